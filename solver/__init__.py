@@ -1,0 +1,1 @@
+"""Numbers only: gauge, geometry, sections, the integer model and the search."""
