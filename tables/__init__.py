@@ -1,0 +1,1 @@
+"""Trade tables; counts into words and tables, words into counts."""
