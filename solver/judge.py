@@ -1,0 +1,165 @@
+"""A tally laid beside the piece it is for: which section is which, and where the head is met.
+
+Circumference is judged where sections below the crown begin and end, never at the counts
+inside a figure; the narrowest such place decides the fit.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from . import price
+from .piece import Band, Brim, Crown, Edging, Even, Gauge, Piece, Section
+from .tally import SectionTally, Tally
+from .units import micrometres, per_mm
+
+
+@dataclass(frozen=True, slots=True)
+class Worked:
+    """One section of the piece with its tally and the nudge just before it, if any."""
+
+    spec: Section
+    tally: SectionTally
+    nudge: SectionTally | None
+    first_round: int  # counted from 1
+
+
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """A place where the circumference is judged: count, circumference and wish in micrometres."""
+
+    section: str
+    own: bool
+    count: int
+    um: int
+    wish_um: int | None
+
+    @property
+    def miss_um(self) -> int:
+        """Signed distance from the wish."""
+        return 0 if self.wish_um is None else self.um - self.wish_um
+
+
+def pair(piece: Piece, tally: Tally) -> tuple[Worked, ...]:
+    """Sections of the piece beside their tallies. ValueError where they do not match."""
+    worked: list[Worked] = []
+    specs = iter(piece.sections)
+    nudge, number = None, 1
+    for section in tally.sections:
+        if section.section == "nudge":
+            nudge = section
+        else:
+            spec = next(specs, None)
+            if spec is None or type(spec).__name__.lower() != section.section:
+                raise ValueError(f"the tally's {section.name} is not the piece's next section")
+            worked.append(Worked(spec, section, nudge, number))
+            nudge = None
+        number += section.rounds
+    if nudge is not None or next(specs, None) is not None:
+        raise ValueError("the tally does not hold every section of the piece")
+    return tuple(worked)
+
+
+def own_wish(piece: Piece, spec: Section) -> tuple[bool, float | None]:
+    """Whether a section has its own circumference, and the one it is judged by."""
+    own = spec.around_cm if isinstance(spec, Even | Band) else None
+    return own is not None, piece.around_cm if own is None else own
+
+
+def judged_places(piece: Piece, worked: Sequence[Worked]) -> tuple[Judged, ...]:
+    """Where sections below the crown begin and end, down to where the brim turns.
+
+    A nudge that no section of the body follows is judged at the gauge it is worked in; a piece
+    without even rounds or bands is judged where its crown ends.
+    """
+    places: list[Judged] = []
+    before: Gauge | None = None
+    for w in worked:
+        if isinstance(w.spec, Even | Band):
+            own, wish = own_wish(piece, w.spec)
+            wish_um = None if wish is None else micrometres(wish)
+            for count in dict.fromkeys((w.tally.count_in, w.tally.count_out)):
+                um = section_around_um(w.spec, w.tally, count)
+                places.append(Judged(w.tally.name, own, count, um, wish_um))
+        elif not isinstance(w.spec, Crown):
+            if before is not None and (w.nudge or not places):
+                places.append(_bare_place(piece, w.tally.name, w.tally.count_in, before))
+            return tuple(places) or (
+                _bare_place(piece, w.tally.name, w.tally.count_in, w.spec.gauge),
+            )
+        before = w.spec.gauge
+    if not places:
+        last = worked[-1]
+        places.append(_bare_place(piece, last.tally.name, last.tally.count_out, last.spec.gauge))
+    return tuple(places)
+
+
+def _bare_place(piece: Piece, name: str, count: int, gauge: Gauge) -> Judged:
+    wish = None if piece.around_cm is None else micrometres(piece.around_cm)
+    return Judged(name, False, count, micrometres(count * gauge.width_cm), wish)
+
+
+def section_around_um(spec: Even | Band, tally: SectionTally, count: int) -> int:
+    """Circumference of an even section or band at a count, in micrometres."""
+    if isinstance(spec, Band):
+        assert tally.repeats is not None
+        return price.band_around_um(spec, count, tally.repeats, tally.give or 0)
+    return micrometres(count * spec.gauge.width_cm)
+
+
+def side_place(judged: Sequence[Judged], worked: Sequence[Worked]) -> Judged:
+    """The place that decides: the narrowest; without a crown the first section's."""
+    if not isinstance(worked[0].spec, Crown):
+        return judged[0]
+    return min(judged, key=lambda place: place.um)
+
+
+def around_parts(piece: Piece, judged: Sequence[Judged]) -> price.Parts:
+    """The head's wish is judged at the narrowest place, each own wish at its worst end."""
+    total = 0
+    shared = [p for p in judged if not p.own and p.wish_um is not None]
+    if shared:
+        total += abs(min(shared, key=lambda p: p.um).miss_um)
+    for name in dict.fromkeys(p.section for p in judged if p.own):
+        total += max(abs(p.miss_um) for p in judged if p.own and p.section == name)
+    return {"circumference": per_mm(piece.prices.circumference, total)}
+
+
+def section_height_um(spec: Section, rounds: int) -> int:
+    """Height of a section's rounds along the fabric, in micrometres."""
+    if isinstance(spec, Band) and spec.measured_height_cm is not None:
+        whole, rest = divmod(rounds, spec.figure.rounds)
+        height = micrometres(spec.measured_height_cm)
+        return whole * height + rest * height // spec.figure.rounds
+    return rounds * micrometres(spec.gauge.height_cm)
+
+
+def depth_um(worked: Sequence[Worked]) -> int:
+    depth, before = 0, worked[0].spec.gauge
+    for w in worked:
+        if w.nudge is not None and not (isinstance(w.spec, Edging) and _has_brim(worked)):
+            depth += micrometres(before.height_cm)
+        if isinstance(w.spec, Brim):
+            return depth
+        if isinstance(w.spec, Crown):
+            depth += micrometres(w.spec.hole_cm / 2)
+        depth += section_height_um(w.spec, w.tally.rounds)
+        before = w.spec.gauge
+    return depth
+
+
+def _has_brim(worked: Sequence[Worked]) -> bool:
+    return any(isinstance(w.spec, Brim) for w in worked)
+
+
+def stitch_width_cm(w: Worked) -> float:
+    if isinstance(w.spec, Band):
+        return price.band_width_cm(w.spec, w.tally.repeat or 1, w.tally.give or 0)
+    return w.spec.gauge.width_cm
+
+
+def edging_fits(w: Worked) -> bool:
+    assert isinstance(w.spec, Edging)
+    count, repeat = w.tally.count_in, w.spec.figure.counts[0]
+    return count % repeat == w.spec.remainder % repeat
