@@ -85,9 +85,9 @@ def judged_places(piece: Piece, worked: Sequence[Worked]) -> tuple[Judged, ...]:
         elif not isinstance(w.spec, Crown):
             if before is not None and (w.nudge or not places):
                 places.append(_bare_place(piece, w.tally.name, w.tally.count_in, before))
-            return tuple(places) or (
-                _bare_place(piece, w.tally.name, w.tally.count_in, w.spec.gauge),
-            )
+            if not places:
+                places.append(_bare_place(piece, w.tally.name, w.tally.count_in, w.spec.gauge))
+            return tuple(places)
         before = w.spec.gauge
     if not places:
         last = worked[-1]
@@ -136,6 +136,7 @@ def section_height_um(spec: Section, rounds: int) -> int:
 
 
 def depth_um(worked: Sequence[Worked]) -> int:
+    """Depth along the fabric to where the brim turns (without a brim, to the edge)."""
     depth, before = 0, worked[0].spec.gauge
     for w in worked:
         if w.nudge is not None and not (isinstance(w.spec, Edging) and _has_brim(worked)):
@@ -154,12 +155,14 @@ def _has_brim(worked: Sequence[Worked]) -> bool:
 
 
 def stitch_width_cm(w: Worked) -> float:
+    """Width of one place of a section."""
     if isinstance(w.spec, Band):
         return price.band_width_cm(w.spec, w.tally.repeat or 1, w.tally.give or 0)
     return w.spec.gauge.width_cm
 
 
 def edging_fits(w: Worked) -> bool:
+    """Whether the edging's repeat divides the count it is worked on."""
     assert isinstance(w.spec, Edging)
     count, repeat = w.tally.count_in, w.spec.figure.counts[0]
     return count % repeat == w.spec.remainder % repeat

@@ -29,6 +29,7 @@ from .judge import (
 from .notice import notices
 from .piece import Band, Brim, Crown, Edging, Piece
 from .require import breaches, flare_of
+from .tally import Tally
 from .units import MM
 from .yarn import yarn_of
 

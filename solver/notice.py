@@ -13,6 +13,7 @@ from .tally import SectionTally
 
 
 def notices(piece: Piece, worked: Sequence[Worked]) -> Iterator[Notice]:
+    """Every warning of a tally, section by section."""
     for w in worked:
         if isinstance(w.spec, Crown):
             yield from _crown_notices(piece, w.spec, w.tally)

@@ -162,7 +162,7 @@ class Brim:
 
 @dataclass(frozen=True, slots=True)
 class Edging:
-    """The last rounds, worked once through ``figure``; ``required`` false makes its repeat a wish."""
+    """The last rounds, worked once through ``figure``; unless ``required`` its repeat is a wish."""
 
     gauge: Gauge
     figure: Figure

@@ -7,6 +7,7 @@ then worked. A round that leaves a stitch over or runs out is reported, whatever
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import pairwise
 
 from .tally import SectionTally, Tally
 
@@ -23,7 +24,7 @@ def spread(stitches: int, changes: int) -> list[int]:
     allow: every stretch of neighbouring gaps differs from another of its length by at most one.
     """
     marks = [stitches * i // changes for i in range(changes + 1)]
-    return [after - before for before, after in zip(marks, marks[1:], strict=False)]
+    return [after - before for before, after in pairwise(marks)]
 
 
 def even_round(count: int) -> Iterator[Step]:

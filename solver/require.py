@@ -17,6 +17,7 @@ from .units import micrometres
 def breaches(
     piece: Piece, worked: Sequence[Worked], judged: Sequence[Judged], depth_um: int
 ) -> Iterator[Breach]:
+    """Every requirement that is broken, with what was found and the inclusive limits."""
     yield from _around_breaches(piece, judged)
     if piece.depth_cm is not None:
         limit = price.depth_limit_um(piece)
@@ -154,6 +155,7 @@ def _nudge_breaches(piece: Piece, worked: Sequence[Worked]) -> Iterator[Breach]:
 
 
 def flare_of(brim: Brim, tally: SectionTally) -> tuple[float, bool]:
+    """A brim's flare in degrees over its whole width, and whether it grows faster than flat."""
     slant = tally.rounds * brim.gauge.height_cm
     if not slant:
         return 0.0, False
