@@ -38,9 +38,10 @@ def crown_slope(changes: Sequence[int], width: float, height: float) -> float | 
     grown = changes[1:]
     if not grown:
         return None
-    window = min(CROWN_WINDOW, len(grown))
-    most = max(sum(grown[i : i + window]) for i in range(len(grown) - window + 1))
-    return slope(most, width, window * height)
+    if len(grown) <= CROWN_WINDOW:
+        return slope(sum(grown), width, len(grown) * height)
+    most = max(a + b + c for a, b, c in zip(grown, grown[1:], grown[2:], strict=False))
+    return slope(most, width, CROWN_WINDOW * height)
 
 
 def brim_slope(changes: Sequence[int], width: float, height: float) -> float | None:

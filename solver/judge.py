@@ -25,12 +25,15 @@ class Worked:
     first_round: int  # counted from 1
 
 
+SHARED = -1
+
+
 @dataclass(frozen=True, slots=True)
 class Judged:
     """A place where the circumference is judged: count, circumference and wish in micrometres."""
 
     section: str
-    own: bool
+    own: int  # which own wish, or SHARED for the head's
     count: int
     um: int
     wish_um: int | None
@@ -61,12 +64,6 @@ def pair(piece: Piece, tally: Tally) -> tuple[Worked, ...]:
     return tuple(worked)
 
 
-def own_wish(piece: Piece, spec: Section) -> tuple[bool, float | None]:
-    """Whether a section has its own circumference, and the one it is judged by."""
-    own = spec.around_cm if isinstance(spec, Even | Band) else None
-    return own is not None, piece.around_cm if own is None else own
-
-
 def judged_places(piece: Piece, worked: Sequence[Worked]) -> tuple[Judged, ...]:
     """Where sections below the crown begin and end, down to where the brim turns.
 
@@ -75,9 +72,10 @@ def judged_places(piece: Piece, worked: Sequence[Worked]) -> tuple[Judged, ...]:
     """
     places: list[Judged] = []
     before: Gauge | None = None
-    for w in worked:
+    for index, w in enumerate(worked):
         if isinstance(w.spec, Even | Band):
-            own, wish = own_wish(piece, w.spec)
+            own = SHARED if w.spec.around_cm is None else index
+            wish = piece.around_cm if own == SHARED else w.spec.around_cm
             wish_um = None if wish is None else micrometres(wish)
             for count in dict.fromkeys((w.tally.count_in, w.tally.count_out)):
                 um = section_around_um(w.spec, w.tally, count)
@@ -97,7 +95,7 @@ def judged_places(piece: Piece, worked: Sequence[Worked]) -> tuple[Judged, ...]:
 
 def _bare_place(piece: Piece, name: str, count: int, gauge: Gauge) -> Judged:
     wish = None if piece.around_cm is None else micrometres(piece.around_cm)
-    return Judged(name, False, count, micrometres(count * gauge.width_cm), wish)
+    return Judged(name, SHARED, count, micrometres(count * gauge.width_cm), wish)
 
 
 def section_around_um(spec: Even | Band, tally: SectionTally, count: int) -> int:
@@ -118,11 +116,11 @@ def side_place(judged: Sequence[Judged], worked: Sequence[Worked]) -> Judged:
 def around_parts(piece: Piece, judged: Sequence[Judged]) -> price.Parts:
     """The head's wish is judged at the narrowest place, each own wish at its worst end."""
     total = 0
-    shared = [p for p in judged if not p.own and p.wish_um is not None]
+    shared = [p for p in judged if p.own == SHARED and p.wish_um is not None]
     if shared:
         total += abs(min(shared, key=lambda p: p.um).miss_um)
-    for name in dict.fromkeys(p.section for p in judged if p.own):
-        total += max(abs(p.miss_um) for p in judged if p.own and p.section == name)
+    for own in dict.fromkeys(p.own for p in judged if p.own != SHARED):
+        total += max(abs(p.miss_um) for p in judged if p.own == own)
     return {"circumference": per_mm(piece.prices.circumference, total)}
 
 

@@ -76,8 +76,8 @@ def _all_parts(
         if w.nudge is not None:
             yield price.nudge_price(piece, w.nudge.count_out - w.nudge.count_in)
         if isinstance(w.spec, Crown):
-            sectors = w.tally.sectors or 0
-            yield price.crown_price(w.spec, prices, w.tally.changes, sectors, piece.around_cm)
+            plan = price.crown_plan(w.tally.changes, w.tally.sectors or 0)
+            yield price.crown_price(w.spec, prices, w.tally.changes, plan, piece.around_cm)
         elif isinstance(w.spec, Band):
             yield price.band_price(w.spec, prices, w.tally.repeat or 1)
         elif isinstance(w.spec, Brim):

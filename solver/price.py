@@ -26,8 +26,9 @@ Parts = dict[str, int]
 
 @dataclass(frozen=True, slots=True)
 class CrownPlan:
-    """What a crown's changes amount to: further slower rates, part round, double rounds."""
+    """What a crown's changes amount to: first rate, slower rates, part round, double rounds."""
 
+    sectors: int
     slower: int
     part: bool
     doubles: int
@@ -44,7 +45,7 @@ def crown_plan(changes: Sequence[int], sectors: int) -> CrownPlan:
     others = [c for c in changes[1:] if c not in (0, sectors, 2 * sectors)]
     part = bool(others) and 0 < others[-1] < sectors and others.count(others[-1]) == 1
     slower = len(set(others)) - part
-    return CrownPlan(slower, part, sum(c == 2 * sectors for c in changes[1:]))
+    return CrownPlan(sectors, slower, part, sum(c == 2 * sectors for c in changes[1:]))
 
 
 def outside(value: float, low: float, high: float) -> float:
@@ -53,10 +54,10 @@ def outside(value: float, low: float, high: float) -> float:
 
 
 def crown_price(
-    crown: Crown, prices: Prices, changes: Sequence[int], sectors: int, around: float | None
+    crown: Crown, prices: Prices, changes: Sequence[int], plan: CrownPlan, around: float | None
 ) -> Parts:
     """Fullness (or distance from the half sphere), slope, special rounds, sectors off the wish."""
-    plan, parts = crown_plan(changes, sectors), Parts()
+    parts = Parts()
     width, height = crown.gauge.width_cm, crown.gauge.height_cm
     parts["fullness"] = cost(prices.fullness, 100 * crown_fullness_miss(crown, changes, around))
     steepest = geometry.crown_slope(changes, width, height)
@@ -65,7 +66,7 @@ def crown_price(
     parts["part_round"] = cost(prices.part_round, plan.part)
     parts["double_round"] = cost(prices.double_round, plan.doubles)
     if crown.sectors_wished is not None:
-        parts["sectors"] = cost(prices.sectors, abs(sectors - crown.sectors_wished))
+        parts["sectors"] = cost(prices.sectors, abs(plan.sectors - crown.sectors_wished))
     return parts
 
 

@@ -9,6 +9,7 @@ from . import price
 from .candidate import Breach, Requirement
 from .geometry import flare
 from .judge import Judged, Worked, edging_fits
+from .nudge import could_be_part_round, nudge_limit
 from .piece import Band, Brim, Crown, Even, Piece
 from .tally import SectionTally
 from .units import micrometres
@@ -122,20 +123,6 @@ def _brim_breaches(piece: Piece, brim: Brim, tally: SectionTally) -> Iterator[Br
             yield Breach("flare", tally.name, degrees, low, high)
 
 
-def nudge_limit(piece: Piece, count: int) -> int:
-    """Largest nudge allowed on a count: a share of it and a number of stitches."""
-    share = int(count * piece.limits.nudge_share + 1e-9)
-    return min(piece.limits.nudge_stitches, share)
-
-
-def could_be_part_round(crown: Crown, tally: SectionTally, change: int) -> bool:
-    """Whether a nudge right after the crown is really the part round the crown may have."""
-    sectors = tally.sectors or 0
-    if not crown.part_round or price.crown_plan(tally.changes, sectors).special:
-        return False
-    return 2 <= change < sectors and tally.count_out % change == 0
-
-
 def _nudge_breaches(piece: Piece, worked: Sequence[Worked]) -> Iterator[Breach]:
     previous: int | None = None
     for before, w in pairwise(worked):
@@ -144,7 +131,7 @@ def _nudge_breaches(piece: Piece, worked: Sequence[Worked]) -> Iterator[Breach]:
         change = w.nudge.count_out - w.nudge.count_in
         limit = nudge_limit(piece, w.nudge.count_in)
         evenly = isinstance(before.spec, Crown) and could_be_part_round(
-            before.spec, before.tally, change
+            before.spec, before.tally.changes, before.tally.sectors or 0, change
         )
         if abs(change) > limit or change == 0 or evenly:
             yield Breach("nudge", w.tally.name, change, -limit, limit)

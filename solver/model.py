@@ -1,0 +1,265 @@
+"""The integer model (OR-Tools CP-SAT): the sum of its parts, chosen and proven.
+
+CP-SAT chooses the best design and proves it; the exact search (search.py) lists the rest and is
+the second opinion. Ortools is imported late: importing it costs more than most answers.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import TYPE_CHECKING, Literal
+
+from . import price
+from .body import BodyPlan
+from .parts import (
+    AroundPart,
+    BandPart,
+    CrownPart,
+    DepthPart,
+    EndPart,
+    EvenPart,
+    NudgePart,
+    Width,
+    added,
+    one_of,
+    share_out,
+    step_cost,
+    weighed,
+)
+from .piece import Band, Even
+from .rows import BandRow, CrownRow, band_rows
+from .units import micrometres
+from .ways import Ways
+
+if TYPE_CHECKING:
+    from ortools.sat.python.cp_model import LinearExpr
+
+    from .ends import EndRow
+
+MOST_EXTRA = 200  # plain rounds over the least
+Status = Literal["optimal", "feasible", "infeasible", "unknown"]
+
+
+@dataclass(frozen=True, slots=True)
+class Rows:
+    """The rows a model may choose from."""
+
+    crowns: tuple[CrownRow, ...]
+    bands: tuple[tuple[BandRow, ...], ...]
+    ends: tuple[tuple[int, EndRow], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """What CP-SAT says: its status and, if it has one, the design it chose."""
+
+    status: Status
+    cost: int | None
+
+
+def all_rows(ways: Ways, most: int | None = None) -> Rows:
+    """Every row of every section: the whole model, nothing left out. ``most`` leaves out rows
+    that cost more on their own than a design already at hand."""
+    plan, piece = ways.plan, ways.piece
+    reach = piece.limits.nudge_stitches
+    low, high = plan.window
+    bands, widest = [], range(max(1, low - reach), high + reach + 1)
+    lows, highs = widest.start, widest.stop
+    for run in plan.runs:
+        if run.band is None:
+            continue
+        rows = band_rows(piece, run.band, lows, highs)
+        bands.append(tuple(rows))
+        outs = [row.count_out for row in rows] or [lows]
+        lows, highs = max(1, min(outs) - reach), max(outs) + reach
+    ends = [(n, row) for n in range(lows, highs + 1) for row in ways.ends.rows(n)]
+    if most is None:
+        return Rows(tuple(ways.crowns), tuple(bands), tuple(ends))
+    return Rows(
+        tuple(row for row in ways.crowns if row.cost <= most),
+        tuple(tuple(row for row in rows if row.cost <= most) for rows in bands),
+        tuple((n, row) for n, row in ends if row.cost <= most),
+    )
+
+
+class PieceModel:
+    """The whole integer model of a piece over given rows."""
+
+    def __init__(self, plan: BodyPlan, rows: Rows) -> None:
+        from ortools.sat.python.cp_model import CpModel
+
+        self.plan, self.rows, self.model = plan, rows, CpModel()
+        self.nudges: list[NudgePart] = []
+        self.evens: list[EvenPart] = []
+        self.bands: list[BandPart] = []
+        self.worked: list[list[LinearExpr]] = []  # rounds after each nudge, run by run
+        self.crown: CrownPart | None = None
+        self.around = AroundPart(self.model, plan.piece)
+        self.costs: list[LinearExpr] = []
+        self.total = self._build()
+        self.model.minimize(self.total)
+
+    # --- building ------------------------------------------------------------------------
+
+    def _build(self) -> LinearExpr:
+        plan, model = self.plan, self.model
+        depth = added(())
+        if plan.crown is not None:
+            self.crown = CrownPart(model, plan.crown, self.rows.crowns)
+            count, depth = self.crown.count, self.crown.height
+            self.costs.append(self.crown.cost)
+        else:
+            low, high = plan.window
+            count = model.new_int_var(low, high, "chain")
+        self.first_count = count
+        rows = iter(self.rows.bands)
+        for index, run in enumerate(plan.runs):
+            nudge = NudgePart(model, plan.piece, count, run.nudge_gauge is not None)
+            if index == 0 and self.crown is not None:
+                self.crown.forbid_part_rounds(model, nudge)
+            self.nudges.append(nudge)
+            self.costs.append(nudge.cost)
+            count = nudge.count
+            if run.nudge_gauge is not None:
+                depth += nudge.height(micrometres(run.nudge_gauge.height_cm))
+            self.worked.append([])
+            for even in run.evens:
+                depth += self._even(even, count)
+            if run.band is not None:
+                part = BandPart(model, run.band, next(rows), count)
+                depth += self._band(part)
+                count = part.count
+            elif not run.evens:
+                self._bare(index, count, nudge)
+        share_out(model, self.evens)
+        if plan.brim is None and plan.edging is not None:
+            depth += plan.edging.figure.rounds * micrometres(plan.edging.gauge.height_cm)
+        self.costs.append(DepthPart(model, plan.piece, depth).cost)
+        self.end = EndPart(model, self.rows.ends, count)
+        self.costs.append(self.end.cost)
+        self._space_nudges()
+        self.costs.append(self.around.cost())
+        self.costs += self._steps()
+        return added(self.costs)
+
+    def _even(self, even: Even, count: LinearExpr) -> LinearExpr:
+        part = EvenPart(self.model, even, MOST_EXTRA)
+        self.evens.append(part)
+        self.worked[-1].append(part.rounds)
+        self._judge_count(even, count, even.gauge.width_cm)
+        return part.height
+
+    def _judge_count(self, section: Even | None, count: LinearExpr, width_cm: float) -> None:
+        own = section is not None and section.around_cm is not None
+        wish = section.around_cm if own and section else self.plan.piece.around_cm
+        if wish is None:
+            return
+        um = self._within(count, width_cm, micrometres(wish))
+        self.around.judge(um, id(section) if own else None, micrometres(wish))
+
+    def _within(self, count: LinearExpr, width_cm: float, wish_um: int) -> LinearExpr:
+        """Circumference of a count that has to lie within tolerance: one of few."""
+        limit = self.around.limit
+        first, last = (wish_um - limit) / 10_000 / width_cm, (wish_um + limit) / 10_000 / width_cm
+        window = range(int(first), int(last) + 2)
+        ums = {n: micrometres(n * width_cm) for n in window}
+        ums = {n: um for n, um in ums.items() if abs(um - wish_um) <= limit}
+        chosen = one_of(self.model, "count", len(ums))
+        self.model.add(count == weighed(chosen, ums))
+        return weighed(chosen, ums.values())
+
+    def _circumference(self, count: LinearExpr, width_cm: float) -> LinearExpr:
+        widest = round(10**7 / micrometres(width_cm)) + 1
+        table = [micrometres(n * width_cm) for n in range(widest)]
+        um = self.model.new_int_var(0, table[-1], "around")
+        self.model.add_element(count, table, um)
+        return um
+
+    def _band(self, part: BandPart) -> LinearExpr:
+        self.bands.append(part)
+        self.costs.append(part.cost)
+        self.worked[-1].append(part.rounds)
+        band, own = part.band, part.band.around_cm is not None
+        wish = band.around_cm if own else self.plan.piece.around_cm
+        for counts in ([r.count_in for r in part.rows], [r.count_out for r in part.rows]):
+            table = [
+                price.band_around_um(band, count, row.repeats, row.give)
+                for count, row in zip(counts, part.rows, strict=True)
+            ]
+            um = weighed(part.chosen, table)
+            self.around.judge(um, id(band) if own else None, micrometres(wish) if wish else None)
+        return part.height
+
+    def _bare(self, index: int, count: LinearExpr, nudge: NudgePart) -> None:
+        """A nudge at the end of the body with nothing after it is judged at its own gauge; so is
+        the crown's end where there are no sides at all."""
+        piece, run = self.plan.piece, self.plan.runs[index]
+        gauge = run.nudge_gauge or piece.sections[0].gauge
+        if piece.around_cm is None:
+            return
+        wish = micrometres(piece.around_cm)
+        if not (self.around.shared or self.around.own):
+            um = self._within(count, gauge.width_cm, wish)
+        else:
+            um = self._circumference(count, gauge.width_cm)
+            # Only a nudge that is worked is judged; otherwise a place already judged stands in.
+            other = self.around.shared[0] if self.around.shared else added([wish])
+            judged = self.model.new_int_var(0, 10**7, "judged")
+            self.model.add(judged == um).only_enforce_if(nudge.used)
+            self.model.add(judged == other).only_enforce_if(~nudge.used)
+            um = added([judged])
+        self.around.judge(um, None, wish)
+
+    def _space_nudges(self) -> None:
+        apart = self.plan.piece.limits.nudge_apart
+        for i, first in enumerate(self.nudges):
+            between = added([1])
+            for j in range(i + 1, len(self.nudges)):
+                between += added(self.worked[j - 1])
+                second = self.nudges[j]
+                self.model.add(between >= apart).only_enforce_if([first.used, second.used])
+                between += 1 - second.by_change[0]
+            between += added(self.worked[-1])
+            for (_, row), chosen in zip(self.end.rows, self.end.chosen, strict=True):
+                if row.nudge and row.brim is not None and row.brim.rounds + 1 < apart:
+                    enough = between + row.brim.rounds >= apart
+                    self.model.add(enough).only_enforce_if([first.used, chosen])
+
+    def _steps(self) -> list[LinearExpr]:
+        bands, widths = iter(self.bands), list[list[Width]]()
+        for section in self.plan.piece.sections:
+            if isinstance(section, Band):
+                part = next(bands)
+                widths.append(list(zip(part.chosen, part.widths(), strict=True)))
+            else:
+                widths.append([(None, section.gauge.width_cm)])
+        return [step_cost(self.model, self.plan.piece, a, b) for a, b in pairwise(widths)]
+
+    # --- solving -------------------------------------------------------------------------
+
+    def at_most(self, cost: int) -> None:
+        """Leave out designs that cost more than one already at hand."""
+        self.model.add(self.total <= cost)
+
+    def solve(self, seconds: float) -> Answer:
+        """Solve within a time limit (seconds). One worker, so that runs repeat exactly; presolve
+        off, for it has open reports of false verdicts and was no faster here."""
+        from ortools.sat.python import cp_model
+
+        solver = cp_model.CpSolver()
+        parameters = solver.parameters
+        parameters.num_workers = 1
+        parameters.random_seed = 1
+        parameters.cp_model_presolve = False
+        parameters.linearization_level = 1
+        parameters.max_time_in_seconds = seconds
+        status = solver.solve(self.model)
+        names: dict[object, Status] = {
+            cp_model.OPTIMAL: "optimal",
+            cp_model.FEASIBLE: "feasible",
+            cp_model.INFEASIBLE: "infeasible",
+        }
+        named = names.get(status, "unknown")
+        found = named in ("optimal", "feasible")
+        return Answer(named, round(solver.objective_value) if found else None)

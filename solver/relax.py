@@ -1,0 +1,99 @@
+"""A piece with one requirement given up, for each requirement by its name.
+
+Giving up is widening a limit far, never dropping it from the books: what is found is measured
+against the piece as asked, and the measuring says by how much the requirement is missed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import replace
+
+from .candidate import Requirement
+from .piece import Band, Brim, Crown, Edging, Even, Figure, Limits, Piece, Section
+
+Relaxing = Callable[[Piece], Piece]
+USUAL = Limits()
+
+
+def _limits(widen: Callable[[Limits], Limits]) -> Relaxing:
+    return lambda piece: replace(piece, limits=widen(piece.limits))
+
+
+def _crown(widen: Callable[[Crown], Crown]) -> Relaxing:
+    return _each(lambda s: widen(s) if isinstance(s, Crown) else s)
+
+
+def _brim(widen: Callable[[Brim], Brim]) -> Relaxing:
+    return _each(lambda s: widen(s) if isinstance(s, Brim) else s)
+
+
+def _each(widen: Callable[[Section], Section]) -> Relaxing:
+    return lambda piece: replace(piece, sections=tuple(map(widen, piece.sections)))
+
+
+def wider_around(piece: Piece, share: float = 0.05) -> Piece:
+    """The circumference tolerance widened by a share of the circumference."""
+    around = piece.around_cm or max(
+        (s.around_cm or 0 for s in piece.sections if isinstance(s, Even | Band)), default=0
+    )
+    limit = piece.limits.around_cm + share * around
+    return replace(piece, limits=replace(piece.limits, around_cm=limit))
+
+
+def _more_nudge(limits: Limits) -> Limits:
+    return replace(
+        limits,
+        nudge_stitches=max(USUAL.nudge_stitches, limits.nudge_stitches),
+        nudge_share=max(USUAL.nudge_share, limits.nudge_share),
+    )
+
+
+def _any_repeat(section: Section) -> Section:
+    if not isinstance(section, Band):
+        return section
+    ones = Figure((1,) * len(section.figure.counts), (0,) * len(section.figure.counts))
+    return replace(section, figure=ones, repeat_wish_cm=None, even_repeats=False, remainder=0)
+
+
+def _any_rounds(section: Section) -> Section:
+    return replace(section, rounds=(0, None)) if isinstance(section, Even) else section
+
+
+def _wished_edging(section: Section) -> Section:
+    return replace(section, required=False) if isinstance(section, Edging) else section
+
+
+RELAXINGS: dict[Requirement, Relaxing] = {
+    "repeat width": _limits(lambda limits: replace(limits, repeat_share=0.8)),
+    "part round": _crown(lambda crown: replace(crown, part_round=True)),
+    "nudge": _limits(_more_nudge),
+    "second rate": _crown(lambda crown: replace(crown, rates=2)),
+    "edging repeat": _each(_wished_edging),
+    "brim sectors": _brim(lambda brim: replace(brim, sector_range=(4, 24))),
+    "flare": _limits(lambda limits: replace(limits, flare_deg=30.0)),
+    "edge circumference": _limits(lambda limits: replace(limits, edge_cm=20.0)),
+    "brim width": _limits(lambda limits: replace(limits, brim_cm=3.0)),
+    "firm rounds": _brim(lambda brim: replace(brim, firm_rounds=0)),
+    "depth": _limits(lambda limits: replace(limits, depth_cm=6.0)),
+    "rounds": _each(_any_rounds),
+    "crown sectors": _crown(lambda crown: replace(crown, sector_range=(4, 24))),
+    "start count": _crown(lambda crown: replace(crown, start_range=(4, 24))),
+    "circumference": wider_around,
+    "repeat": _each(_any_repeat),
+}
+"""In the order in which a maker would give them up."""
+
+MENDS_A_COUNT = tuple(name for name in RELAXINGS if name not in ("circumference", "repeat"))
+"""What may make a count possible that already has the right circumference."""
+
+MENDS_A_BODY: tuple[Requirement, ...] = ("repeat width", "nudge")
+"""What may let sections below the crown have another count."""
+
+
+def relaxed(piece: Piece) -> Iterator[tuple[Requirement, Piece]]:
+    """The piece with each requirement given up in turn, where that changes anything."""
+    for name, relax in RELAXINGS.items():
+        other = relax(piece)
+        if other != piece:
+            yield name, other

@@ -1,0 +1,222 @@
+"""Small exact tables: every way a single section can be worked, with its price.
+
+A row is one way; the search chains rows, the integer model picks one of each. Windows of counts
+keep the tables small; what a row costs comes from the price functions.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import combinations
+
+from . import price
+from .geometry import flare
+from .piece import Band, Brim, Crown, Piece, Rhythm
+from .tally import SectionTally
+from .units import micrometres
+
+SLOWEST_RATE = 4  # fewer would be corners, not sectors
+SMALLEST_PART = 2  # one single increase is a nudge
+
+
+@dataclass(frozen=True, slots=True)
+class CrownRow:
+    """One crown: its changes round by round, first rate, cost, special things."""
+
+    changes: tuple[int, ...]
+    sectors: int
+    count: int
+    cost: int
+    special: int
+
+    @property
+    def order(self) -> tuple[int, ...]:
+        """The tally's own order."""
+        return (self.changes[0], self.sectors, *self.changes[1:])
+
+
+def divisors(number: int, low: int, high: int) -> list[int]:
+    """Divisors of a number within an inclusive range."""
+    return [d for d in range(max(low, 1), min(high, number) + 1) if number % d == 0]
+
+
+def crown_rows(piece: Piece, crown: Crown, low: int, high: int) -> list[CrownRow]:
+    """Every crown that stops on a count within the inclusive window."""
+    rows: dict[tuple[int, tuple[int, ...]], CrownRow] = {}
+    for start in range(crown.start_range[0], crown.start_range[1] + 1):
+        for sectors in divisors(start, *crown.sector_range):
+            for changes in _crowns(crown, start, sectors, low, high):
+                if (sectors, changes) not in rows:
+                    rows[sectors, changes] = _crown_row(piece, crown, sectors, changes)
+    return sorted(rows.values(), key=lambda row: (row.cost, row.special, row.order))
+
+
+def _crown_row(piece: Piece, crown: Crown, sectors: int, changes: tuple[int, ...]) -> CrownRow:
+    plan = price.crown_plan(changes, sectors)
+    parts = price.crown_price(crown, piece.prices, changes, plan, piece.around_cm)
+    return CrownRow(changes, sectors, sum(changes), price.total(parts), plan.special)
+
+
+def _crowns(
+    crown: Crown, start: int, sectors: int, low: int, high: int
+) -> Iterator[tuple[int, ...]]:
+    """First rate, then perhaps a slower second rate or a part round."""
+    for first in _first_rate(crown, start, sectors, high):
+        count = sum(first)
+        if low <= count <= high:
+            yield first
+        if crown.part_round:
+            for part in divisors(count, SMALLEST_PART, sectors - 1):
+                if low <= count + part <= high:
+                    yield (*first, part)
+        if crown.rates > 1:
+            for rate in divisors(count, SLOWEST_RATE, sectors - 1):
+                fewest = max(2, -(-(low - count) // rate))
+                for rounds in range(fewest, (high - count) // rate + 1):
+                    yield (*first, *[rate] * rounds)
+
+
+def _first_rate(crown: Crown, start: int, sectors: int, high: int) -> Iterator[tuple[int, ...]]:
+    most = (high - start) // sectors
+    for rounds in range(1, most + 1):
+        for doubles in range(min(crown.double_rounds, most - rounds, rounds) + 1):
+            for places in combinations(range(rounds), doubles):
+                changes = [2 * sectors if i in places else sectors for i in range(rounds)]
+                if doubles == 0 or _divide(start, changes):
+                    yield (start, *changes)
+
+
+def _divide(start: int, changes: Sequence[int]) -> bool:
+    count = start
+    for change in changes:
+        if count % change:
+            return False
+        count += change
+    return True
+
+
+@dataclass(frozen=True, slots=True)
+class BandRow:
+    """One way a band closes on a count: t, multiple, repeats, counts per repeat, cost."""
+
+    give: int
+    repeats: int
+    count_in: int
+    count_out: int
+    cost: int
+    per_repeat: tuple[int, ...]
+
+
+def band_rows(piece: Piece, band: Band, low: int, high: int) -> list[BandRow]:
+    """Every way a band closes on a count within the window and stays within its tolerances."""
+    rows = []
+    for give in range(band.give_range[0], band.give_range[1] + 1):
+        per_repeat = band.figure.at(give)
+        repeat = per_repeat[0]
+        if repeat < 1 or not _repeat_allowed(piece, band, repeat):
+            continue
+        cost = price.total(price.band_price(band, piece.prices, repeat))
+        first = max(1, -(-(low - band.remainder) // repeat))
+        for repeats in range(first, (high - band.remainder) // repeat + 1):
+            if band.even_repeats and repeats % 2:
+                continue
+            count_in = repeats * repeat + band.remainder
+            count_out = repeats * per_repeat[-1] + band.remainder
+            row = BandRow(give, repeats, count_in, count_out, cost, per_repeat)
+            if all(_near(piece, band, um) for um in _band_ums(band, row)):
+                rows.append(row)
+    return rows
+
+
+def _repeat_allowed(piece: Piece, band: Band, repeat: int) -> bool:
+    if band.repeat_wish_cm is None:
+        return True
+    miss = abs(price.repeat_um(band, repeat) - micrometres(band.repeat_wish_cm))
+    return miss <= micrometres(band.repeat_wish_cm * piece.limits.repeat_share)
+
+
+def _band_ums(band: Band, row: BandRow) -> tuple[int, int]:
+    first, last = (
+        price.band_around_um(band, count, row.repeats, row.give)
+        for count in (row.count_in, row.count_out)
+    )
+    return first, last
+
+
+def _near(piece: Piece, band: Band, um: int) -> bool:
+    wish = band.around_cm if band.around_cm is not None else piece.around_cm
+    if wish is None:
+        return True
+    return abs(um - micrometres(wish)) <= micrometres(piece.limits.around_cm)
+
+
+def brim_rows(piece: Piece, brim: Brim, count_in: int) -> list[tuple[SectionTally, int]]:
+    """Every brim on a count, with its cost; the number of rounds is the cheapest that is allowed
+    for each shaping."""
+    around = price.brim_around(brim, piece.around_cm, count_in)
+    seen: set[tuple[int, tuple[int, ...]]] = set()
+    rows = []
+    for sectors, rhythm, shaped in _shapings(piece, brim, count_in):
+        grown = tuple(c for c in shaped if c)
+        best: tuple[int, int, tuple[int, ...]] | None = None
+        for rounds in _brim_rounds(piece, brim, len(shaped)):
+            changes = (*shaped, *[0] * (rounds - len(shaped)))
+            if not _brim_allowed(piece, brim, count_in, changes, around):
+                continue
+            parts = price.brim_price(brim, piece.prices, count_in, changes, around, sectors)
+            cost = price.total(parts)
+            if best is None or (cost, rounds) < best[:2]:
+                best = (cost, rounds, changes)
+        if best is not None and (sectors, best[2]) not in seen:
+            seen.add((sectors, best[2]))
+            rhythm_shown = rhythm if grown else None
+            tally = SectionTally(
+                "brim", brim.name, count_in, best[2], sectors=sectors or None, rhythm=rhythm_shown
+            )
+            rows.append((tally, best[0]))
+    return rows
+
+
+def rhythm_changes(sectors: int, rhythm: Rhythm, times: int) -> tuple[int, ...]:
+    """Changes of ``times`` increase rounds in a rhythm, up to the last increase."""
+    changes: list[int] = []
+    while changes.count(sectors) < times:
+        place = len(changes) % rhythm.block
+        changes.append(sectors if place < rhythm.increases else 0)
+    return tuple(changes)
+
+
+def _shapings(
+    piece: Piece, brim: Brim, count_in: int
+) -> Iterator[tuple[int, Rhythm, tuple[int, ...]]]:
+    rhythms = sorted(brim.rhythms, key=lambda r: (r.block, r.increases))
+    yield 0, rhythms[0], ()
+    longest = max(_brim_rounds(piece, brim, 0), default=0) - brim.firm_rounds
+    for sectors in divisors(count_in, *brim.sector_range):
+        for rhythm in rhythms:
+            for times in range(1, longest + 1):
+                changes = rhythm_changes(sectors, rhythm, times)
+                if len(changes) > longest:
+                    break
+                yield sectors, rhythm, changes
+
+
+def _brim_rounds(piece: Piece, brim: Brim, shaped: int) -> range:
+    height, limit = micrometres(brim.gauge.height_cm), price.brim_limit_um(piece, brim)
+    wish = micrometres(brim.width_cm)
+    fewest = max(-(-(wish - limit) // height), shaped + brim.firm_rounds, 1)
+    return range(fewest, (wish + limit) // height + 1)
+
+
+def _brim_allowed(
+    piece: Piece, brim: Brim, count_in: int, changes: Sequence[int], around: float
+) -> bool:
+    width, height = brim.gauge.width_cm, brim.gauge.height_cm
+    wish = price.edge_wish_cm(brim, around)
+    if wish is not None:
+        edge = micrometres((count_in + sum(changes)) * width)
+        return abs(edge - micrometres(wish)) <= micrometres(piece.limits.edge_cm)
+    assert brim.flare_deg is not None
+    degrees, _ = flare(sum(changes), width, len(changes) * height)
+    return abs(degrees - brim.flare_deg) <= piece.limits.flare_deg + 1e-9
