@@ -1,0 +1,128 @@
+"""Solving a plan and handing the answer over: which text, to where, with which exit code."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from . import colour
+from .errors import Exit, RefusalError, say
+from .files import show, write_out
+
+if TYPE_CHECKING:
+    from evenround.solver.candidate import Candidate, Fit
+    from evenround.tables.plan import Plan, Unit
+
+MACHINE = ("csv", "json")
+"""Formats whose stdout holds nothing but data; words about it go to stderr."""
+
+
+def answer(
+    plan: Plan,
+    *,
+    best: int,
+    time_limit: float,
+    detail: int | None,
+    format: str,
+    unit: Unit,
+    out: str | None,
+    force: bool,
+) -> Exit:
+    """Solve, write, and say how it ended. Nothing is written before all of it is ready."""
+    from evenround.solver import fit
+
+    found = fit(plan.piece, best=best, time_limit=time_limit)
+    if not found.candidates:
+        return _nothing(plan, found, format, unit, out, force=force, time_limit=time_limit)
+    text = written(plan, found, format, unit, detail)
+    if out is not None:
+        write_out(out, text, force=force)
+        say(f"evenround: wrote {out}")
+    elif format in MACHINE:
+        show(text, "utf-8")
+    else:
+        show(colour.embolden(text) if format == "table" and colour.wanted() else text)
+    if format in MACHINE:
+        _say_beside(plan, found, unit)
+    if found.status == "unproven":
+        say(f"evenround: {unproven(time_limit)}")
+        return Exit.NO_PROOF
+    return Exit.DONE
+
+
+def unproven(time_limit: float) -> str:
+    """The plain words for a search that ran out of time."""
+    return f"no proof within {time_limit:g} s; what is listed is the best found so far"
+
+
+def written(plan: Plan, found: Fit, format: str, unit: Unit, detail: int | None) -> str:
+    """The whole text in the format asked for."""
+    if format == "json":
+        from evenround.tables.export import to_json
+
+        return to_json(plan, found)
+    if format == "csv":
+        from evenround.tables.export import to_csv
+
+        return to_csv(plan, found, unit)
+    return _page(plan, found, format, unit, detail)
+
+
+def _page(plan: Plan, found: Fit, format: str, unit: Unit, detail: int | None) -> str:
+    """The table for people, what stands under it, and one candidate's rounds if asked."""
+    from evenround.tables.comparison import comparison_table, heading
+    from evenround.tables.underneath import underneath
+
+    if format == "markdown":
+        from evenround.tables.export import to_markdown_page
+
+        chosen = None if detail is None else _chosen(found, detail)
+        return to_markdown_page(plan, found, unit, chosen)
+    blocks = [heading(plan, found, unit), comparison_table(plan, found, unit)]
+    blocks.append(underneath(plan, found, unit))
+    if detail is not None:
+        from evenround.tables.detail import detail as rounds
+
+        blocks.append(rounds(plan, _chosen(found, detail), unit))
+    return "\n\n".join(blocks) + "\n"
+
+
+def _chosen(found: Fit, rank: int) -> Candidate:
+    """The candidate of that rank, or a refusal that says how many there are."""
+    for candidate in found.candidates:
+        if candidate.rank == rank:
+            return candidate
+    count = len(found.candidates)
+    raise RefusalError(f"--detail: there is no candidate {rank}; there are {count}")
+
+
+def _nothing(
+    plan: Plan,
+    found: Fit,
+    format: str,
+    unit: Unit,
+    out: str | None,
+    *,
+    force: bool,
+    time_limit: float,
+) -> Exit:
+    """No candidates: an empty list for scripts, the reasons on stderr."""
+    if format == "json":
+        if out is None:
+            show("[]\n")
+        else:
+            write_out(out, "[]\n", force=force)
+    if found.status == "unproven":
+        say(f"evenround: nothing found within {time_limit:g} s, and nothing proven impossible")
+        return Exit.NO_PROOF
+    from evenround.tables.underneath import impossible_words
+
+    say(impossible_words(plan, found, unit))
+    return Exit.IMPOSSIBLE
+
+
+def _say_beside(plan: Plan, found: Fit, unit: Unit) -> None:
+    """Assumptions, notes and cautions on stderr, so that stdout stays data."""
+    from evenround.tables.underneath import beside_lines
+
+    for line in beside_lines(plan):
+        say(line)

@@ -1,0 +1,83 @@
+"""The typer application: which commands there are. Each command's work is a module of its own."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Sequence
+from typing import Annotated
+
+import typer
+
+from .arguments import spelled_out
+from .errors import ending
+from .files import show
+from .fit import fit
+from .sample import sample
+
+CONTEXT = {"help_option_names": ["-h", "--help"], "max_content_width": 80}
+
+app = typer.Typer(
+    name="evenround",
+    add_completion=False,
+    no_args_is_help=True,
+    rich_markup_mode=None,
+    pretty_exceptions_enable=False,
+    context_settings=CONTEXT,
+)
+app.command(context_settings=CONTEXT)(fit)
+app.command(context_settings=CONTEXT)(sample)
+
+
+def _version(wanted: bool) -> None:
+    if wanted:
+        from importlib.metadata import version
+
+        show(f"evenround {version('evenround')}\n")
+        raise typer.Exit
+
+
+@app.callback()
+def evenround(
+    version: Annotated[
+        bool,
+        typer.Option("--version", callback=_version, is_eager=True, help="Show the version."),
+    ] = False,
+) -> None:
+    """Stitch counts that come out even, for crochet worked in the round.
+
+    Exit codes: 0 done; 1 done in part; 2 bad input; 3 no proof in time; 4 impossible; 5 an
+    internal check failed.
+    """
+
+
+def run(arguments: Sequence[str]) -> int:
+    """Run the application; the exit code. Never a traceback."""
+
+    def work() -> int:
+        try:
+            _dispatch(spelled_out(arguments))
+        except SystemExit as end:
+            return end.code if isinstance(end.code, int) else 0
+        return 0
+
+    code = ending(work)
+    sys.stdout.flush()
+    return code
+
+
+def _dispatch(arguments: list[str]) -> None:
+    """Hand over to typer, by the shortest way.
+
+    Reading an option's value, typer loads pydantic, which takes longer than all that help or
+    the sample brief need; so a command is called itself, not through the group, and a bare
+    ``sample``, which has no values to read, not through typer at all.
+    """
+    if arguments == ["sample"]:
+        sample()
+        return
+    group = typer.main.get_command(app)
+    command = getattr(group, "commands", {}).get(arguments[0]) if arguments else None
+    if command is None:
+        group.main(args=arguments, prog_name="evenround")
+    else:
+        command.main(args=arguments[1:], prog_name=f"evenround {arguments[0]}")

@@ -1,0 +1,66 @@
+"""Which brief a command works on: a file, an example, or flags alone."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from .arguments import EXAMPLES
+from .errors import RefusalError
+from .files import read_input
+
+if TYPE_CHECKING:
+    from evenround.tables.brief import Brief, Flags
+    from evenround.tables.plan import Plan
+
+NOTHING = (
+    "BRIEF: nothing to work on; name a brief (a TOML file), or try `--example`, or give "
+    "--head, --gauge and --stitch; `evenround sample` writes a brief to start from"
+)
+
+
+def check_source(brief: str | None, example: str | None, *, flags: bool) -> None:
+    """Exactly one source; flags may stand alone or change fields of the other two."""
+    if brief is not None and example is not None:
+        raise RefusalError(f"BRIEF: {brief} and --example {example}: only one of them would do")
+    if example is not None and example not in EXAMPLES:
+        raise RefusalError(f"--example: {example!r} is none; garden, bucket or cowl would be right")
+    if brief is None and example is None and not flags:
+        raise RefusalError(NOTHING)
+
+
+def planned(
+    brief: str | None, example: str | None, texts: Mapping[str, str | None], size: str | None
+) -> Plan:
+    """One size of the brief, ready for the solver, with notes on what the flags replaced.
+
+    ``texts`` has every flag of the common case as typed, None where not given. Raises
+    RefusalError (exit 2) for whatever is wrong.
+    """
+    from evenround.tables.brief import BriefError, Flags, plan
+
+    flags = Flags(**texts)
+    check_source(brief, example, flags=bool(flags.given))
+    try:
+        found, replaced = _load(brief, example, flags, size)
+        made = plan(found, size)
+    except BriefError as error:
+        raise RefusalError(str(error)) from None
+    new = tuple(note for note in replaced if note not in made.notes)
+    return replace(made, notes=made.notes + new)
+
+
+def _load(
+    brief: str | None, example: str | None, flags: Flags, size: str | None
+) -> tuple[Brief, list[str]]:
+    """The brief with flags put in, and sentences on what they replaced."""
+    from evenround.tables.brief import brief_from_flags, example_brief, read_brief, with_flags
+
+    if brief is not None:
+        found = read_brief(read_input(brief), brief)
+    elif example is not None:
+        found = example_brief(example)
+    else:
+        return brief_from_flags(flags), []
+    return with_flags(found, flags, size) if flags.given else (found, [])

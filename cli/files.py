@@ -1,0 +1,142 @@
+"""Reading briefs and writing results: whole files or none, never over an existing one unasked."""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import stat
+import sys
+import tempfile
+from pathlib import Path
+
+from .errors import Exit, RefusalError
+
+LARGEST_BRIEF = 1_000_000
+"""Bytes; a brief of a hundred sizes takes twenty thousand."""
+
+
+def read_input(name: str) -> bytes:
+    """All bytes of a brief, after a look at its size.
+
+    Raises RefusalError (exit 2) for a missing file, a directory, one too large or unreadable.
+    """
+    if not name:
+        raise RefusalError("BRIEF: found an empty name; the name of a TOML file would be right")
+    path = Path(name)
+    try:
+        status = path.stat()
+        if stat.S_ISDIR(status.st_mode):
+            raise RefusalError(f"BRIEF: {name} is a directory; a brief is one TOML file")
+        if status.st_size > LARGEST_BRIEF:
+            raise _too_large(name, f"{status.st_size:,} bytes")
+        with path.open("rb") as file:
+            data = file.read(LARGEST_BRIEF + 1)
+    except FileNotFoundError:
+        raise RefusalError(
+            f"BRIEF: there is no file {name}; `evenround sample --out {name}` would start one"
+        ) from None
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or error
+        raise RefusalError(f"BRIEF: {name} cannot be read: {reason}") from None
+    if len(data) > LARGEST_BRIEF:
+        raise _too_large(name, f"more than {LARGEST_BRIEF:,} bytes")
+    return data
+
+
+def _too_large(name: str, size: str) -> RefusalError:
+    return RefusalError(f"BRIEF: {name} has {size}; a brief has at most {LARGEST_BRIEF:,}")
+
+
+def check_out(out: str | None, *, force: bool) -> None:
+    """Refuse a place that could not be written to, before any work is done."""
+    if out is None:
+        if force:
+            raise RefusalError("--force: there is nothing to write over without --out FILE")
+        return
+    if not out:
+        raise RefusalError("--out: found an empty name; the name of a new file would be right")
+    path = Path(out)
+    try:
+        if path.is_dir() or out.endswith(("/", os.sep)):
+            raise RefusalError(f"--out: {out} is a directory; a file name would be right")
+        if os.path.lexists(path):
+            _check_existing(path, force=force)
+        elif not path.parent.is_dir():
+            raise RefusalError(f"--out: there is no folder {path.parent} to write {path.name} in")
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or error
+        raise RefusalError(f"--out: {out} cannot be written: {reason}") from None
+
+
+def _check_existing(path: Path, *, force: bool) -> None:
+    if not force:
+        raise RefusalError(f"--out: {path} is there already; --force would write over it")
+    if path.exists() and not path.is_file():
+        raise RefusalError(f"--out: {path} is no ordinary file; another name would be right")
+
+
+def write_out(out: str, text: str, *, force: bool) -> None:
+    """Write the whole text under the name or nothing: a temporary file beside it, then renamed."""
+    check_out(out, force=force)
+    path = Path(out).resolve() if force else Path(out)
+    try:
+        handle, name = tempfile.mkstemp(prefix=f".{path.name[:40]}.", dir=path.parent)
+    except (OSError, ValueError) as error:
+        raise RefusalError(f"--out: {out} cannot be written: {_reason(error)}") from None
+    temporary = Path(name)
+    try:
+        with os.fdopen(handle, "wb") as file:
+            file.write(text.encode("utf-8", "replace"))
+        temporary.chmod(_mode(path))
+        _put(temporary, path, force=force)
+    except FileExistsError:
+        raise RefusalError(f"--out: {out} is there already; --force would write over it") from None
+    except OSError as error:
+        raise RefusalError(f"--out: {out} cannot be written: {_reason(error)}") from None
+    finally:
+        with contextlib.suppress(OSError):
+            temporary.unlink(missing_ok=True)
+
+
+def _reason(error: Exception) -> str:
+    return str(getattr(error, "strerror", None) or error)
+
+
+def _mode(path: Path) -> int:
+    """The mode an ordinary new file would get, or the old file's."""
+    if path.is_file():
+        return stat.S_IMODE(path.stat().st_mode)
+    mask = os.umask(0)
+    os.umask(mask)
+    return 0o666 & ~mask
+
+
+def _put(temporary: Path, path: Path, *, force: bool) -> None:
+    """Give the finished file its name; without force only where nothing bears it yet."""
+    if force:
+        temporary.replace(path)
+        return
+    try:
+        path.hardlink_to(temporary)  # unlike a rename, never over another file
+    except FileExistsError:
+        raise
+    except OSError:  # a file system without links
+        if os.path.lexists(path):
+            raise FileExistsError(path) from None
+        temporary.rename(path)
+
+
+def show(text: str, encoding: str | None = None) -> None:
+    """Text on stdout; a reader who has seen enough (a closed pipe) is no error."""
+    stream = sys.stdout
+    data = text.encode(encoding or stream.encoding or "utf-8", "replace")
+    try:
+        stream.flush()
+        stream.buffer.write(data)
+        stream.flush()
+    except BrokenPipeError:
+        # Else Python flushes once more at its end and complains.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
+    except OSError as error:
+        message = f"the output could not be written in full: {_reason(error)}"
+        raise RefusalError(message, Exit.IN_PART) from None

@@ -1,0 +1,25 @@
+"""``evenround sample``: a commented brief to start from."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import typer
+
+from .files import check_out, show, write_out
+
+
+def sample(
+    out: Annotated[
+        str | None, typer.Option(metavar="FILE", help="Write there instead of to the terminal.")
+    ] = None,
+    force: Annotated[bool, typer.Option("--force", help="Write over an existing file.")] = False,
+) -> None:
+    """Write a commented brief to start from."""
+    from evenround.tables.brief_starter import starter_text
+
+    check_out(out, force=force)
+    if out is None:
+        show(starter_text(), "utf-8")
+    else:
+        write_out(out, starter_text(), force=force)

@@ -1,0 +1,152 @@
+"""Every field a brief may have, validated one by one. What fields mean together: brief_checks.
+
+Lengths are texts such as "56cm", "22 1/2 in", or bare numbers in the brief's own unit.
+
+| key | what it says |
+| --- | --- |
+| title | the piece's name |
+| unit | "cm" (default) or "in": unit of bare numbers and of what is shown |
+| terms | "us" (default) or "uk": in which terms the brief names stitches |
+| stitch | the body's stitch; default hdc (uk htr) |
+| start | "ring" (default with a crown) or "chain" |
+| rounds | "joined" (default) or "spiral" |
+| gauge | table: stitch = "16 x 12 / 10cm", or a disc { rounds, stitches, across, hole, lies_flat }; one that cups has along and edge instead of across |
+| yarn_class | 1 to 6: stands in for a gauge nobody measured |
+| head, ease, depth | one size said at the top; ease and depth also serve sizes that say none |
+| circumference | instead of head and ease where the piece is no hat; one, or { from, to } run evenly over the sections |
+| sizes | list of tables: name, head, ease, depth or circumference; brim_width, brim_flare, brim_firm_rounds replace the brim's in that size |
+| tolerances | circumference (1.5 cm), depth and brim (one round), repeat_width ("10%"), flare (10 degrees), edge (3 cm) |
+| nudge | stitches (6), share ("5%"), apart (3 rounds), shape (true: nudges are the shaping and cost nothing) |
+| prices | the score's prices in mm: circumference, repeat_width, depth, brim_width, flare, edge, fullness, slope, width_step, nudge, nudge_stitch, part_round, second_rate, double_round, sectors, stuck_brim, edging |
+| swatch | table: stitch = { grams, area ("10cm x 10cm"), metres_per_gram } where weighed |
+| sections | list of tables, in the order they are worked, each with a kind |
+
+Every section has kind, and may have a name and its own stitch (default: the body's).
+
+| kind | its own keys |
+| --- | --- |
+| crown | shape ("flat", "domed", "half sphere"), sectors (wished), sector_range, start_range, rates (1 or 2), part_round, double_rounds, hole (width across) |
+| even | rounds (a number or [least, most]), circumference |
+| band | repeat (6, "8+t", "6 + 1") or figure (one of figures.csv), counts (per repeat, before and after each round) or leaves, rounds (whole figures), give ([least, most] of t), repeat_width (wished, at body gauge), measured_repeat with measured_give, measured_height (of one figure), remainder, even_repeats, openwork, circumference |
+| brim | width, flare (degrees from straight down) or fullness, turns ("down", "up"), sectors (wished), sector_range (6 to 16), rhythms ("every round", "every second", ... "every fifth", "two of three"), firm_rounds (1) |
+| edging | repeat or figure, counts or leaves, rounds, remainder, required (false: a wish) |
+"""
+
+# ruff: noqa: E501  (the two tables above are for README and stay one row a line)
+
+from __future__ import annotations
+
+from typing import Annotated, Any, ClassVar, Literal
+
+from pydantic import Field, PlainValidator
+
+from evenround.solver.piece import Prices
+
+from .brief_sections import ByKind, Section
+from .brief_tables import GaugeTable, PriceTable, SwatchTable
+from .brief_types import (
+    Around,
+    BrimWidth,
+    Degrees,
+    Depth,
+    Ease,
+    Fields,
+    FirmRounds,
+    Flag,
+    Flare,
+    Head,
+    NudgeShare,
+    RepeatShare,
+    Stitch,
+    Tolerance,
+)
+from .brief_values import Name, whole
+from .plan import Unit
+
+
+def _read_yarn_class(value: object) -> int:
+    if value == 0 and not isinstance(value, bool):
+        raise ValueError("class 0 is counted in double crochet on steel hooks: swatch it")
+    if value == 7 and not isinstance(value, bool):
+        raise ValueError("class 7 is published without a lower end, so it has no middle: swatch it")
+    if isinstance(value, bool) or not isinstance(value, int) or not 1 <= value <= 6:
+        raise ValueError("a yarn class is a whole number from 1 to 6")
+    return value
+
+
+class SizeFields(Fields):
+    """One size."""
+
+    name: Name
+    head: Head | None = None
+    ease: Ease | None = None
+    depth: Depth | None = None
+    circumference: Around | None = None
+    brim_width: BrimWidth | None = None
+    brim_flare: Flare | None = None
+    brim_firm_rounds: FirmRounds | None = None
+
+
+class ToleranceFields(Fields):
+    """How far off a piece may be."""
+
+    circumference: Tolerance = 1.5
+    depth: Tolerance | None = None
+    brim: Tolerance | None = None
+    repeat_width: RepeatShare = 0.10
+    flare: Degrees = 10.0
+    edge: Tolerance = 3.0
+
+
+class NudgeFields(Fields):
+    """How much one round may add or drop so that the next section fits."""
+
+    stitches: Annotated[int, whole(0, 100, "a nudge has from 0 to 100 stitches")] = 6
+    share: NudgeShare = 0.05
+    apart: Annotated[int, whole(0, 100, "nudges are from 0 to 100 rounds apart")] = 3
+    shape: Flag = False
+
+
+class BriefFields(Fields):
+    """A whole brief, each field by itself in order."""
+
+    inner: ClassVar[dict[str, Any]] = {
+        "sizes": SizeFields,
+        "tolerances": ToleranceFields,
+        "nudge": NudgeFields,
+        "sections": ByKind,
+    }
+
+    title: Name = "a piece without a title"
+    unit: Unit = "cm"
+    terms: Literal["us", "uk"] = "us"
+    stitch: Stitch = "hdc"
+    start: Literal["ring", "chain"] | None = None
+    rounds: Literal["joined", "spiral"] = "joined"
+    gauge: GaugeTable = Field(default_factory=dict)
+    yarn_class: Annotated[int, PlainValidator(_read_yarn_class)] | None = None
+    head: Head | None = None
+    ease: Ease | None = None
+    depth: Depth | None = None
+    circumference: Around | None = None
+    sizes: list[SizeFields] = Field(default_factory=list, max_length=60)
+    tolerances: ToleranceFields = ToleranceFields()
+    nudge: NudgeFields = NudgeFields()
+    prices: PriceTable = Prices()
+    swatch: SwatchTable = Field(default_factory=dict)
+    sections: Annotated[list[Section], Field(min_length=1, max_length=60)]
+
+    def every_size(self) -> list[SizeFields]:
+        """The sizes, each filled up from the top; a brief that lists none has one."""
+        if not self.sizes:
+            said = {key: getattr(self, key) for key in _SIZE_KEYS}
+            return [SizeFields.model_construct(name=ONLY_SIZE, **said)]
+        return [self._filled(size) for size in self.sizes]
+
+    def _filled(self, size: SizeFields) -> SizeFields:
+        missing = [key for key in _SIZE_KEYS if getattr(size, key) is None]
+        return size.model_copy(update={key: getattr(self, key) for key in missing})
+
+
+ONLY_SIZE = "one size"
+_SIZE_KEYS = ("head", "ease", "depth", "circumference")
