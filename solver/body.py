@@ -77,6 +77,7 @@ class BodyPlan:
         self.edging = next((s for s in piece.sections if isinstance(s, Edging)), None)
         self.runs = tuple(_runs(piece, self.brim is not None or self.edging is not None))
         self._rows: dict[tuple[int, int], list[BandRow]] = {}
+        self._steps: dict[tuple[tuple[int, int], ...], int] = {}
         self._rounds: dict[tuple[int, tuple[bool, ...]], Rounds | None] = {}
 
     @cached_property
@@ -206,6 +207,12 @@ class BodyPlan:
         return per_mm(self.piece.prices.circumference, total)
 
     def _step_cost(self, bands: tuple[BandRow, ...]) -> int:
+        key = tuple((row.per_repeat[0], row.give) for row in bands)
+        if key not in self._steps:
+            self._steps[key] = self._find_step_cost(bands)
+        return self._steps[key]
+
+    def _find_step_cost(self, bands: tuple[BandRow, ...]) -> int:
         rows = iter(bands)
         widths = []
         for section in self.piece.sections:

@@ -13,7 +13,7 @@ from time import monotonic
 from .candidate import EFFORT_PARTS, FIT_PARTS, SHAPE_PARTS, Candidate, Fit, Measures, Requirement
 from .layout import lay_out
 from .measure import measure
-from .model import PieceModel, all_rows
+from .model import PieceModel, all_rows, rows_that_matter
 from .near import near_misses
 from .piece import Piece
 from .recount import InternalCheckError, recount
@@ -63,7 +63,7 @@ def _proven_best(ways: Ways, cost: int, deadline: float) -> bool:
     left = deadline - monotonic()
     if left <= 0:
         return False
-    model = PieceModel(ways.plan, all_rows(ways, cost))
+    model = PieceModel(ways.plan, rows_that_matter(ways, cost))
     model.at_most(cost)
     answer = model.solve(max(left, 0.001))
     if answer.status in ("feasible", "unknown"):

@@ -58,14 +58,12 @@ class Answer:
     cost: int | None
 
 
-def all_rows(ways: Ways, most: int | None = None) -> Rows:
-    """Every row of every section: the whole model, nothing left out. ``most`` leaves out rows
-    that cost more on their own than a design already at hand."""
+def all_rows(ways: Ways) -> Rows:
+    """Every row of every section: the whole model, nothing left out."""
     plan, piece = ways.plan, ways.piece
     reach = piece.limits.nudge_stitches
-    low, high = plan.window
-    bands, widest = [], range(max(1, low - reach), high + reach + 1)
-    lows, highs = widest.start, widest.stop
+    lows, highs = max(1, plan.window[0] - reach), plan.window[1] + reach
+    bands = []
     for run in plan.runs:
         if run.band is None:
             continue
@@ -73,13 +71,21 @@ def all_rows(ways: Ways, most: int | None = None) -> Rows:
         bands.append(tuple(rows))
         outs = [row.count_out for row in rows] or [lows]
         lows, highs = max(1, min(outs) - reach), max(outs) + reach
-    ends = [(n, row) for n in range(lows, highs + 1) for row in ways.ends.rows(n)]
-    if most is None:
-        return Rows(tuple(ways.crowns), tuple(bands), tuple(ends))
+    ends = tuple((n, row) for n in range(lows, highs + 1) for row in ways.ends.rows(n))
+    return Rows(tuple(ways.crowns), tuple(bands), ends)
+
+
+def rows_that_matter(ways: Ways, most: int) -> Rows:
+    """The rows left once those are dropped that cannot be part of any design of a cost up to
+    ``most``: with the cheapest body and the cheapest of the rest they already cost more."""
+    rows = all_rows(ways)
+    body = ways.bodies[0].cost
+    crown = min((row.cost for row in rows.crowns), default=0)
+    end = min((row.cost for _, row in rows.ends), default=0)
     return Rows(
-        tuple(row for row in ways.crowns if row.cost <= most),
-        tuple(tuple(row for row in rows if row.cost <= most) for rows in bands),
-        tuple((n, row) for n, row in ends if row.cost <= most),
+        tuple(row for row in rows.crowns if row.cost + body + end <= most),
+        tuple(tuple(r for r in band if r.cost + crown + end <= most) for band in rows.bands),
+        tuple((n, row) for n, row in rows.ends if row.cost + body + crown <= most),
     )
 
 

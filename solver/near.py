@@ -102,7 +102,7 @@ class _Relaxed:
         return next(self._misses(side), None)
 
     def _misses(self, side: int) -> Iterator[NearMiss]:
-        has_body = side in self.ways.bodies_by_side
+        has_body = side in self.ways.plain_by_side
         for name, other in self._others:
             if not has_body and name not in MENDS_A_BODY:
                 continue

@@ -75,13 +75,14 @@ def search(
 ) -> Listed:
     """The ``best`` cheapest designs in their proven order.
 
-    ``side`` keeps only designs judged at that count, ``plain_sides`` those with no nudge but the
-    first. Past ``deadline`` (time.monotonic()
+    ``side`` keeps only designs judged at that count, ``plain_sides`` of those the
+    ones with no nudge but the first. Past ``deadline`` (time.monotonic()
     seconds) it stops at what it has, at least one design if there is any.
     """
-    bodies = ways.bodies if side is None else ways.bodies_by_side.get(side, [])
-    if plain_sides:
-        bodies = [body for body in bodies if not any(body.nudges[1:])]
+    bodies = ways.bodies
+    if side is not None:
+        by_side = ways.plain_by_side if plain_sides else ways.bodies_by_side
+        bodies = by_side.get(side, [])
     pairs, complete = _pairs(ways, bodies, best, deadline)
     return Listed(tuple(_open(pairs, best)), complete)
 

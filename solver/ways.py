@@ -6,6 +6,7 @@ that differs in one requirement only borrows what that requirement does not touc
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -65,10 +66,12 @@ class Ways:
     @cached_property
     def bodies_by_side(self) -> dict[int, list[Body]]:
         """Bodies by the count at which the fit is judged, cheapest first."""
-        by_side: dict[int, list[Body]] = {}
-        for body in self.bodies:
-            by_side.setdefault(body.side_count, []).append(body)
-        return by_side
+        return _by_side(self.bodies)
+
+    @cached_property
+    def plain_by_side(self) -> dict[int, list[Body]]:
+        """The same, but only bodies with no nudge after the first."""
+        return _by_side(body for body in self.bodies if not any(body.nudges[1:]))
 
     @cached_property
     def groups(self) -> dict[int, list[Group]]:
@@ -92,6 +95,13 @@ class Ways:
         if like is not None and _ends_of(like.piece) == _ends_of(self.piece):
             return like.ends
         return Ends(self.plan)
+
+
+def _by_side(bodies: Iterable[Body]) -> dict[int, list[Body]]:
+    by_side: dict[int, list[Body]] = {}
+    for body in bodies:
+        by_side.setdefault(body.side_count, []).append(body)
+    return by_side
 
 
 def _ends_of(piece: Piece) -> Piece:

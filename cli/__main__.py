@@ -1,0 +1,5 @@
+"""``python -m evenround.cli``."""
+
+from . import start
+
+start()
