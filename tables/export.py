@@ -93,6 +93,7 @@ def _own_keys(plan: Plan, c: Candidate) -> dict[str, Any]:
         "edge_wish_cm": _cm(m.edge_wish_cm),
         "bands": [_band(band) for band in m.bands],
         "yarn": None if m.yarn.grams is None else _yarn(c),
+        "assumed": list(plan.assumptions),
     }
 
 

