@@ -89,7 +89,7 @@ def column_types(bands: int, unit: Unit) -> dict[str, Any]:
     types |= {f"{name}_{unit}": NUMBER for name in ("edge", "depth", "depth_miss", "brim")}
     types |= dict.fromkeys(("flare_deg", "fullness", "score_mm"), NUMBER)
     types |= dict.fromkeys(("fit_mm", "shape_mm", "effort_mm", "yarn_g", "yarn_m"), NUMBER)
-    return types | {"remark": TEXT}
+    return types | {"remark": TEXT, "assumed": TEXT}
 
 
 def _row(plan: Plan, c: Candidate, remark: str, bands: int, unit: Unit) -> dict[str, Any]:
@@ -113,6 +113,7 @@ def _row(plan: Plan, c: Candidate, remark: str, bands: int, unit: Unit) -> dict[
         "yarn_g": m.yarn.grams,
         "yarn_m": m.yarn.metres,
         "remark": remark or None,
+        "assumed": "; ".join(map(clean, plan.assumptions)) or None,
     }
     return row | _lengths(c, unit) | _bands(c, bands, unit) | _brim(c) | _scores(c)
 

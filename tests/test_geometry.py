@@ -146,9 +146,7 @@ def test_a_tube_uses_the_area_it_covers(
 
 
 @given(angles, st.floats(1.0, 20.0), st.floats(5.0, 15.0), st.integers(10, 200))
-def test_a_brims_flare_is_the_cones(
-    angle: float, down: float, radius: float, grown: int
-) -> None:
+def test_a_brims_flare_is_the_cones(angle: float, down: float, radius: float, grown: int) -> None:
     """A cone by its profile: so far down, so far out, and the way along it by integration."""
     steep = tan(radians(angle))
     slant, _ = quad(lambda _: sqrt(1 + steep**2), 0, down)
@@ -217,9 +215,7 @@ def test_a_brims_slope_is_its_profiles_over_one_block(
 ) -> None:
     """Every second round and so on: the profile from one increase round to the next."""
     changes = (*rhythm_changes(sectors, Rhythm(1, block), times), *[0] * (block - 1))
-    radii = [
-        (100 + sum(changes[:k])) * width / (2 * pi) for k in range(0, len(changes) + 1, block)
-    ]
+    radii = [(100 + sum(changes[:k])) * width / (2 * pi) for k in range(0, len(changes) + 1, block)]
     outward = {round((b - a) / (block * height), 9) for a, b in pairwise(radii)}
     assert len(outward) == 1
     assert brim_slope(changes, width, height) == pytest.approx(outward.pop(), abs=1e-8)

@@ -24,6 +24,8 @@ from evenround.solver import (
     Rhythm,
     fit,
 )
+from evenround.solver.model import PieceModel, all_rows
+from evenround.solver.ways import Ways
 
 SLOW = settings(
     max_examples=25, deadline=None, suppress_health_check=[HealthCheck.too_slow], derandomize=True
@@ -174,9 +176,22 @@ def cowls(draw: st.DrawFn) -> Piece:
     )
 
 
+def unfiltered_optimum(piece: Piece) -> int | None:
+    """The optimum of the whole integer model; None where it is infeasible."""
+    ways = Ways(piece)
+    rows = all_rows(ways)
+    if not rows.ends or not all(rows.bands) or (ways.plan.crown and not rows.crowns):
+        return None
+    answer = PieceModel(ways.plan, rows).solve(60)
+    assert answer.status in ("optimal", "infeasible")
+    return answer.cost
+
+
 def check(piece: Piece) -> None:
-    """fit's whole list is the exhaustive list: same designs, same costs, same order."""
+    """fit's whole list is the exhaustive list: same designs, same costs, same order; and the
+    whole model, no row left out, has the same optimum."""
     wanted = all_designs(piece, highest=36)
+    assert unfiltered_optimum(piece) == (wanted[0].cost if wanted else None)
     answer = fit(piece, best=ALL, near=False)
     assert answer.status == ("proven" if wanted else "impossible")
     got = [(c.measures.cost_nm, identity(c.tally)) for c in answer.candidates]

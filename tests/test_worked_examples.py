@@ -396,9 +396,7 @@ def fullness_after(found: Measures, tally: Tally, gauge: Gauge, rounds: int) -> 
 
 
 @pytest.mark.parametrize(("over_cm", "around"), [(10.0, 58.8), (FOUR_INCHES, 59.8)])
-def test_a_stiff_hat_beyond_flat_is_warned_about_not_refused(
-    over_cm: float, around: float
-) -> None:
+def test_a_stiff_hat_beyond_flat_is_warned_about_not_refused(over_cm: float, around: float) -> None:
     # craftorator.com: 100 sts = 58.8 or 59.8 cm; fullness 1.29 at round 11, 0.94 at the end
     piece, tally = raffia(over_cm)
     gauge = piece.sections[0].gauge
