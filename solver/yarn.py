@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from .candidate import Yarn, YarnPart
 from .geometry import yarn_area
 from .piece import Band, Gauge, Piece, Section, Swatch
+from .price import band_width_cm
 from .tally import SectionTally, Tally
 
 PLAIN_MARGIN = 0.10  # common practice, no source
@@ -42,11 +43,13 @@ def _parts(piece: Piece, tally: Tally) -> Iterator[YarnPart]:
 
 
 def _area(spec: Section, gauge: Gauge, section: SectionTally) -> Iterator[float]:
-    height = gauge.height_cm
-    if isinstance(spec, Band) and spec.measured_height_cm is not None:
-        height = spec.measured_height_cm / spec.figure.rounds
+    width, height = gauge.width_cm, gauge.height_cm
+    if isinstance(spec, Band) and section.section == "band":
+        width = band_width_cm(spec, section.repeat or 1, section.give or 0)
+        if spec.measured_height_cm is not None:
+            height = spec.measured_height_cm / spec.figure.rounds
     for count in section.counts:
-        yield yarn_area(count, gauge.width_cm, height)
+        yield yarn_area(count, width, height)
 
 
 def _weigh(name: str, area: float, swatch: Swatch | None) -> YarnPart:

@@ -18,10 +18,11 @@ Lengths are texts such as "56cm", "22 1/2 in", or bare numbers in the brief's ow
 | tolerances | circumference (1.5 cm), depth and brim (one round), repeat_width ("10%"), flare (10 degrees), edge (3 cm) |
 | nudge | stitches (6), share ("5%"), apart (3 rounds), shape (true: nudges are the shaping and cost nothing) |
 | prices | the score's prices in mm: circumference, repeat_width, depth, brim_width, flare, edge, fullness, slope, width_step, nudge, nudge_stitch, part_round, second_rate, double_round, sectors, stuck_brim, edging |
-| swatch | table: stitch = { grams, area ("10cm x 10cm"), metres_per_gram } where weighed |
+| swatch | table: stitch = { grams, area ("10cm x 10cm"), metres_per_gram } where weighed; for sections worked plain |
 | sections | list of tables, in the order they are worked, each with a kind |
 
-Every section has kind, and may have a name and its own stitch (default: the body's).
+Every section has kind, and may have a name, its own stitch (default: the body's) and its own
+swatch { grams, area, metres_per_gram }: bands and edgings have no yarn amount without one.
 
 | kind | its own keys |
 | --- | --- |

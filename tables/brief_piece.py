@@ -159,7 +159,11 @@ class _Maker:
         return measured.gauge
 
     def _swatch(self, section: AnySection) -> Swatch | None:
-        weighed = self.brief.swatch.get(section.stitch or self.brief.stitch)
+        """The section's own weighed swatch, else its stitch's; but a figure is as dense as its
+        own swatch says, never as its stitch worked plain."""
+        weighed = section.swatch
+        if weighed is None and not isinstance(section, BandFields | EdgingFields):
+            weighed = self.brief.swatch.get(section.stitch or self.brief.stitch)
         if weighed is None:
             return None
         return Swatch(weighed.grams, weighed.area, weighed.metres_per_gram)
@@ -285,12 +289,19 @@ class _Maker:
         )
 
 
+USUAL_NAMES = {"even": "even rounds"}
+
+
 def _names(brief: BriefFields) -> list[str]:
     """Names as said; the others by figure or kind, numbered where there are several."""
     taken = {s.name.casefold() for s in brief.sections if s.name is not None}
     out: list[str] = []
     for section in brief.sections:
-        base = section.name or getattr(section, "figure", None) or section.kind
+        base = (
+            section.name
+            or getattr(section, "figure", None)
+            or USUAL_NAMES.get(section.kind, section.kind)
+        )
         name, k = base, 2
         while section.name is None and name.casefold() in taken:
             name, k = f"{base} {k}", k + 1

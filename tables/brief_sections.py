@@ -8,6 +8,7 @@ from pydantic import Field, PlainValidator
 
 from evenround.solver.piece import Rhythm
 
+from .brief_tables import SwatchFields
 from .brief_types import (
     BrimWidth,
     Fields,
@@ -32,8 +33,11 @@ from .brief_values import Counts, Leaves, Name, Repeat, whole, whole_range
 class SectionFields(Fields):
     """What every section may say."""
 
+    inner: ClassVar[dict[str, Any]] = {"swatch": SwatchFields}
+
     name: Name | None = None
     stitch: Stitch | None = None
+    swatch: SwatchFields | None = None
 
 
 class CrownFields(SectionFields):

@@ -111,8 +111,9 @@ def yarn_lines(fit: Fit) -> list[str]:
     known = [part.section for part in parts if part.grams is not None]
     if known:
         unknown = [part.section for part in parts if part.grams is None]
+        each = ", ".join(f"#{c.rank} {_weighed_part(c):.0f} g" for c in fit.candidates)
         return _sentences(
-            "Yarn", [f"weighed for {listed(known)}, not weighed for {listed(unknown)}: no total."]
+            "Yarn", [f"{listed(known)} {each}; not weighed: {listed(unknown)}, so no total."]
         )
     return ["Yarn: not weighed."]
 
@@ -121,6 +122,10 @@ def _yarn_line(weighed: list[Candidate]) -> str:
     margin = weighed[0].measures.yarn.margin
     each = ", ".join(f"#{c.rank} {_yarn_words(c.measures.yarn)}" for c in weighed)
     return paragraph(f"Yarn: {each}; with no margin, add {margin:.0%}.", indent="  ", first="")
+
+
+def _weighed_part(candidate: Candidate) -> float:
+    return sum(part.grams or 0.0 for part in candidate.measures.yarn.parts)
 
 
 def _yarn_words(yarn: Yarn) -> str:
@@ -143,7 +148,7 @@ def beside_lines(plan: Plan) -> list[str]:
 def impossible_words(plan: Plan, fit: Fit, unit: Unit) -> str:
     """Why nothing fits, which requirement to give up, and what comes near."""
     where = f" in size {clean(plan.size)}" if len(plan.sizes) > 1 else ""
-    lines = [paragraph(f"No {clean(plan.title)}{where} meets every requirement.")]
+    lines = [paragraph(f"{clean(plan.title)}{where}: no design meets every requirement.")]
     names = requirements_words(fit.mends)
     if len(names) == 1:
         lines.append(paragraph(f"Giving up one requirement would do: {names[0]}."))
@@ -153,4 +158,7 @@ def impossible_words(plan: Plan, fit: Fit, unit: Unit) -> str:
         lines.append(paragraph("No single requirement is to blame: at least two must give way."))
     if block := near_miss_block(plan, fit, unit):
         lines += ["", block]
+    lines += ["", *_sentences("Assumed", plan.assumptions), *remarks_below(plan)]
+    while not lines[-1]:
+        lines.pop()
     return "\n".join(lines)

@@ -5,10 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import pi
 
+from hypothesis import settings
+
 from evenround.solver import Band, Crown, Even, Figure, Fit, Gauge, SectionTally, Tally
 
 INCH = 2.54
 FOUR_INCHES = 10.16
+
+CALM = settings(deadline=None, derandomize=True)
+"""Properties are tried on the same examples every run, however busy the machine."""
 
 
 def flat_gauge(rate: float, stitches: float, over_cm: float = 10.0) -> Gauge:

@@ -243,7 +243,7 @@ def test_swatches_tolerances_prices_and_nudges_arrive() -> None:
 def test_sections_without_a_name_are_told_apart() -> None:
     two = '[[sections]]\nkind = "band"\nrepeat = 4\n'
     made = planned(f"head = 56\n{GAUGE}{CROWN}{two}{two}")
-    assert [s.name for s in made.piece.sections] == ["crown", "even", "band", "band 2"]
+    assert [s.name for s in made.piece.sections] == ["crown", "even rounds", "band", "band 2"]
 
 
 def test_sizes_take_from_the_top_what_they_do_not_say() -> None:
@@ -251,3 +251,17 @@ def test_sizes_take_from_the_top_what_they_do_not_say() -> None:
     text = f"ease = 1\ndepth = 19\n{sizes}{GAUGE}{CROWN}"
     assert [planned(text, s).piece.around_cm for s in "sl"] == [53, 60]
     assert planned(text, "l").piece.depth_cm == 19
+
+
+def test_a_figure_has_no_yarn_without_a_swatch_of_its_own() -> None:
+    weighed = '{ grams = 6.5, area = "10cm x 10cm" }'
+    text = (
+        'head = 56\n[gauge]\nhdc = "16 x 12 / 10cm"\n[swatch]\nhdc = ' + weighed + "\n"
+        '[[sections]]\nkind = "crown"\n[[sections]]\nkind = "even"\n'
+        '[[sections]]\nkind = "band"\nrepeat = 3\n'
+    )
+    crown, even, band = plan(read_brief(text.encode(), "t.toml")).piece.sections
+    assert (crown.swatch, even.swatch) == (Swatch(6.5, 100.0), Swatch(6.5, 100.0))
+    assert band.swatch is None
+    own = text + 'swatch = { grams = 4.1, area = "10cm x 10cm" }\n'
+    assert plan(read_brief(own.encode(), "t.toml")).piece.sections[2].swatch == Swatch(4.1, 100.0)

@@ -11,7 +11,7 @@ from itertools import pairwise
 from math import cos, degrees, pi, radians, sin, sqrt, tan
 
 import pytest
-from helpers import FOUR_INCHES, disc, flat_gauge, plain_rounds
+from helpers import CALM, FOUR_INCHES, disc, flat_gauge, plain_rounds
 from hypothesis import given
 from hypothesis import strategies as st
 from scipy.integrate import quad, solve_ivp
@@ -56,12 +56,14 @@ def ring(inner: float, outer: float, angle: float = 2 * pi) -> Polygon:
 # --- flat discs --------------------------------------------------------------------------
 
 
+@CALM
 @given(lengths, lengths, st.floats(0.5, 30.0))
 def test_a_flat_disc_grows_by_its_flat_rate(width: float, height: float, radius: float) -> None:
     grown = (around(radius + height) - around(radius)) / width
     assert flat(width, height) == pytest.approx(grown, rel=1e-9)
 
 
+@CALM
 @given(lengths, lengths, st.floats(0.0, 4.0), st.integers(1, 20))
 def test_a_hole_makes_the_start_larger_not_the_rate(
     width: float, height: float, hole_radius: float, rounds: int
@@ -74,6 +76,7 @@ def test_a_hole_makes_the_start_larger_not_the_rate(
     assert full == pytest.approx(1, rel=1e-6)
 
 
+@CALM
 @given(lengths, lengths, st.integers(3, 24), st.integers(1, 20))
 def test_stacked_increases_make_a_flat_polygon(
     width: float, height: float, sectors: int, round_number: int
@@ -95,6 +98,7 @@ def test_a_polygon_wants_more_than_a_circle(sectors: int, percent: int) -> None:
     assert round(100 * (flat(1, 1, sectors) / flat(1, 1) - 1)) == percent
 
 
+@CALM
 @given(lengths, lengths, st.integers(5, 16), st.integers(2, 12))
 def test_the_surface_of_a_disc_is_that_of_its_rings(
     width: float, height: float, start: int, rounds: int
@@ -121,6 +125,7 @@ def test_area_and_surface_are_a_third_apart_after_three_rounds() -> None:
     assert round(100 * (used / covered - 1)) == 33
 
 
+@CALM
 @given(lengths, lengths, st.integers(20, 120), st.integers(1, 20))
 def test_a_tube_uses_the_area_it_covers(
     width: float, height: float, count: int, rounds: int
@@ -145,6 +150,7 @@ def test_a_tube_uses_the_area_it_covers(
 # --- cones and brims ---------------------------------------------------------------------
 
 
+@CALM
 @given(angles, st.floats(1.0, 20.0), st.floats(5.0, 15.0), st.integers(10, 200))
 def test_a_brims_flare_is_the_cones(angle: float, down: float, radius: float, grown: int) -> None:
     """A cone by its profile: so far down, so far out, and the way along it by integration."""
@@ -167,6 +173,7 @@ def test_a_brim_that_grows_faster_than_flat_is_said_to() -> None:
     assert drop(slant, 9, 9 + slant * 1.001) == 0
 
 
+@CALM
 @given(st.integers(6, 16), st.integers(40, 120), st.floats(0.05, 0.99), lengths, st.integers(2, 9))
 def test_the_surface_of_a_cone_is_its_unrolled_ring(
     sectors: int, count: int, sine: float, height: float, rounds: int
@@ -191,6 +198,7 @@ def test_what_an_error_of_the_rate_does_to_a_flare(angle: float, off: int) -> No
     assert round((higher - lower) / (2 * step) * 0.05) == off
 
 
+@CALM
 @given(
     st.integers(6, 16),
     st.sampled_from([Rhythm(1, 1), Rhythm(1, 2), Rhythm(1, 3), Rhythm(2, 3)]),
@@ -209,6 +217,7 @@ def test_the_shaped_part_alone_is_as_steep_as_the_brim_or_steeper(
     assert over or sin(radians(whole)) <= steepest + 1e-9
 
 
+@CALM
 @given(st.integers(6, 16), st.integers(1, 4), st.integers(2, 8), lengths, lengths)
 def test_a_brims_slope_is_its_profiles_over_one_block(
     sectors: int, block: int, times: int, width: float, height: float
@@ -239,6 +248,7 @@ def radius_along(radius: float, reach: float) -> float:
     return float(out)
 
 
+@CALM
 @given(st.floats(20.0, 70.0), st.floats(0.0, 1.0))
 def test_a_half_sphere_is_as_wide_as_its_profile_integrates_to(full: float, share: float) -> None:
     reach = share * full / 4
@@ -255,6 +265,7 @@ def test_a_half_sphere_is_full_width_at_a_quarter() -> None:
     assert round(fullness(fine, at / fine, full / 4), 2) == 0.64
 
 
+@CALM
 @given(st.floats(30.0, 70.0), st.integers(5, 20))
 def test_counts_of_a_true_half_sphere_are_no_distance_from_it(full: float, rounds: int) -> None:
     height, width = full / 4 / rounds, 1e-6
@@ -265,6 +276,7 @@ def test_counts_of_a_true_half_sphere_are_no_distance_from_it(full: float, round
     assert half_sphere_distance(counts, width, height, 0.0, full) < 1e-6
 
 
+@CALM
 @given(st.floats(30.0, 70.0), st.integers(5, 20), st.floats(0.3, 1.1))
 def test_the_distance_of_a_cone_from_the_half_sphere(
     full: float, rounds: int, steep: float
@@ -290,6 +302,7 @@ def test_blocks_of_a_half_sphere_add_up_to_its_height() -> None:
 # --- any profile -------------------------------------------------------------------------
 
 
+@CALM
 @given(st.floats(0.0, 0.95), st.floats(0.0, 0.95), st.floats(4.0, 12.0))
 def test_a_profile_laid_block_by_block_follows_its_slope(
     first: float, last: float, slant: float

@@ -176,7 +176,7 @@ def test_yarn_is_shown_where_weighed_and_never_guessed() -> None:
     both = underneath(plan, weighed(garden_fit(), 87.4, 210.2), "cm")
     assert "Yarn: #1 87 g (210 m), #2 87 g (210 m); with no margin, add 15%." in both
     some = underneath(plan, weighed(garden_fit(), None, None), "cm")
-    assert "weighed for crown, not weighed for brim: no total" in some
+    assert "Yarn: crown #1 9 g, #2 9 g; not weighed: brim, so no total." in some
     assert "87" not in some
 
 
