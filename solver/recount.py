@@ -22,8 +22,9 @@ Step = tuple[int, int]  # places used, places made
 def spread(stitches: int, changes: int) -> list[int]:
     """Gaps between ``changes`` points on a round of ``stitches``, as even as whole numbers
     allow: every stretch of neighbouring gaps differs from another of its length by at most one.
+    The longer gaps come first where there is a choice.
     """
-    marks = [stitches * i // changes for i in range(changes + 1)]
+    marks = [-(-stitches * i // changes) for i in range(changes + 1)]
     return [after - before for before, after in pairwise(marks)]
 
 

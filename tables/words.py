@@ -5,10 +5,11 @@ Plain functions over a tally; nothing here prints, wraps or knows how wide a pag
 
 from __future__ import annotations
 
-from itertools import groupby, pairwise
+from collections import Counter
 
 from evenround.solver.candidate import BandMeasure, Nudge
 from evenround.solver.piece import Rhythm
+from evenround.solver.recount import spread
 from evenround.solver.tally import SectionTally, Tally
 
 from .plan import Plan, Unit
@@ -151,18 +152,6 @@ def increase_rounds(section: SectionTally) -> int:
     return sum(change > 0 for change in section.changes)
 
 
-def spread(count: int, changes: int) -> tuple[int, ...]:
-    """The plain stitches before each of ``changes`` changes, evenly spread over ``count``.
-
-    Each change takes one stitch of the round below. Gaps differ by one at most, the longer
-    ones first; 51 stitches, 4 increases: 12, 12, 12, 11 (every 13th, the last the 12th, as in
-    worked_examples 7, woolpackyarn.com).
-    """
-    ends = [-(-count * i // changes) for i in range(changes + 1)]
-    gaps = (b - a - 1 for a, b in pairwise(ends))
-    return tuple(sorted(gaps, reverse=True))
-
-
 def round_words(count_in: int, change: int, sectors: int | None) -> str:
     """What one plain, increase or decrease round does: ``increase on 8, 7 plain between``."""
     if change == 0:
@@ -174,7 +163,7 @@ def round_words(count_in: int, change: int, sectors: int | None) -> str:
     if change > count_in:
         return f"{change} more, so {change // count_in + 1} or more in each stitch"
     if count_in % change:
-        return f"{plural(change, 'increase')}, {_gaps_words(spread(count_in, change))}"
+        return f"{plural(change, 'increase')}, {_gaps_words(spread(count_in, change), 1)}"
     plain = count_in // change - 1
     if change == sectors:
         return f"increase on {change} sectors, {plain} plain between"
@@ -183,13 +172,13 @@ def round_words(count_in: int, change: int, sectors: int | None) -> str:
 
 def _decrease_words(count_in: int, fewer: int) -> str:
     """Two together ``fewer`` times, evenly spread."""
-    gaps = [gap - 1 for gap in spread(count_in, fewer)]
-    return f"two together {times(fewer)}, {_gaps_words(tuple(gaps))}"
+    return f"two together {times(fewer)}, {_gaps_words(spread(count_in, fewer), 2)}"
 
 
-def _gaps_words(gaps: tuple[int, ...]) -> str:
-    """``12 plain before 3 of them, 11 before 1``; one figure where all gaps agree."""
-    runs = [(plain, len(list(run))) for plain, run in groupby(gaps)]
+def _gaps_words(gaps: list[int], used: int) -> str:
+    """``12 plain before 3 of them, 11 before 1``; one figure where all gaps agree. A change uses
+    ``used`` stitches of its gap, the rest are plain."""
+    runs = sorted(Counter(gap - used for gap in gaps).items(), reverse=True)
     if len(runs) == 1:
         return f"{runs[0][0]} plain before each"
     (longer, many), (shorter, few) = runs

@@ -135,7 +135,8 @@ class Hat:
     def _crown(self) -> None:
         """Start, then a sum of equal rounds, then perhaps fewer that divide the count."""
         model, crown, prices = self.model, self.crown, self.piece.prices
-        ways, full, grown = [], Terms_(), Terms_()
+        ways = list[int]()
+        full, grown = dict[int, float](), dict[int, float]()
         self.by_sectors: dict[int, list[int]] = {}
         for start in range(crown.start_range[0], crown.start_range[1] + 1):
             for sectors in range(crown.sector_range[0], crown.sector_range[1] + 1):
@@ -160,7 +161,7 @@ class Hat:
             for fewer in range(2, max(self.by_sectors))
             if crown.part_round
         }
-        model.row(dict.fromkeys(self.parts, 0.0) | dict.fromkeys(self.parts.values(), 1.0), high=1)
+        model.row(dict.fromkeys(self.parts.values(), 1.0), high=1)
         for fewer, chosen in self.parts.items():
             enough = [w for s, each in self.by_sectors.items() if s > fewer for w in each]
             model.row({chosen: 1, **dict.fromkeys(enough, -1.0)}, high=0)
@@ -218,7 +219,8 @@ class Hat:
 
     def _band(self) -> None:
         """A multiple for each t, priced by the width of its repeat at the body's gauge."""
-        model, band, takes = self.model, self.band, Terms_()
+        model, band = self.model, self.band
+        takes = dict[int, float]()
         self.gives: dict[int, int] = {}
         self.repeats: dict[int, int] = {}
         for t in range(band.give_range[0], band.give_range[1] + 1):
@@ -273,7 +275,8 @@ class Hat:
 
     def _brim(self) -> None:
         """One choice for each shaping and width; what it adds divides the count it starts on."""
-        model, ways, edges = self.model, [], Terms_()
+        model, ways = self.model, list[int]()
+        edges = dict[int, float]()
         by_sectors: dict[int, list[int]] = {}
         for sectors, adds, price in self._shapings():
             way = model.choice(price)
@@ -335,10 +338,6 @@ class Hat:
             for one, other in ((self.width, place), (place, brim)):
                 percent = 100 * (max(one, other) / min(one, other) - 1)
                 model.price[chosen] += price * max(0.0, percent - 3)
-
-
-def Terms_() -> dict[int, float]:  # noqa: N802  (reads as an empty Terms)
-    return {}
 
 
 def _tightest(block: int, grown: int, plain_after: int) -> int:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from collections import Counter
 from typing import get_args
 
 import pytest
@@ -60,24 +59,6 @@ def test_no_crown_no_words() -> None:
 )
 def test_rhythms(rhythm: Rhythm, said: str) -> None:
     assert words.rhythm_words(rhythm) == said
-
-
-def test_spacing_as_others_worked_it_out() -> None:
-    # worked_examples 7: woolpackyarn.com, 51 sts and 4 increases, every 13th, the last the 12th
-    assert words.spread(51, 4) == (12, 12, 12, 11)
-    # worked_examples 7: same source, 112 sts and 16 increases, every 7th
-    assert words.spread(112, 16) == (6,) * 16
-    # worked_examples 7: 186 / 8 = 23.25 (wilmade.com): six of 23 and two of 24, one of each changed
-    assert Counter(words.spread(186, 8)) == {22: 6, 23: 2}
-
-
-@given(st.integers(1, 400), st.data())
-def test_spacing_uses_every_stitch_and_differs_by_one(count: int, data: st.DataObject) -> None:
-    changes = data.draw(st.integers(1, count))
-    gaps = words.spread(count, changes)
-    assert sum(gaps) + changes == count
-    assert len(gaps) == changes
-    assert max(gaps) - min(gaps) <= 1
 
 
 @pytest.mark.parametrize(
