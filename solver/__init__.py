@@ -20,6 +20,7 @@ from .candidate import (
 )
 from .fit import fit
 from .gauge import circumference_error, cupped_disc_gauge, disc_gauge, swatch_gauge
+from .given import tally_of
 from .measure import measure
 from .piece import (
     Band,
@@ -73,4 +74,5 @@ __all__ = [
     "measure",
     "recount",
     "swatch_gauge",
+    "tally_of",
 ]

@@ -97,7 +97,8 @@ class Nudge:
 
 @dataclass(frozen=True, slots=True)
 class BandMeasure:
-    """One band as measured: repeat, repeats, give (None without), widths in cm."""
+    """One band as measured: repeat, repeats, give (None without), widths in cm, and the stitches
+    over whole repeats that its figure wants."""
 
     name: str
     repeat: int
@@ -106,6 +107,7 @@ class BandMeasure:
     repeat_cm: float
     wish_cm: float | None
     around_cm: float
+    remainder: int = 0
 
 
 @dataclass(frozen=True, slots=True)

@@ -100,8 +100,7 @@ def _bare_place(piece: Piece, name: str, count: int, gauge: Gauge) -> Judged:
 
 def section_around_um(spec: Even | Band, tally: SectionTally, count: int) -> int:
     """Circumference of an even section or band at a count, in micrometres."""
-    if isinstance(spec, Band):
-        assert tally.repeats is not None
+    if isinstance(spec, Band) and tally.repeats is not None:
         return price.band_around_um(spec, count, tally.repeats, tally.give or 0)
     return micrometres(count * spec.gauge.width_cm)
 
@@ -155,8 +154,14 @@ def _has_brim(worked: Sequence[Worked]) -> bool:
 def stitch_width_cm(w: Worked) -> float:
     """Width of one place of a section."""
     if isinstance(w.spec, Band):
-        return price.band_width_cm(w.spec, w.tally.repeat or 1, w.tally.give or 0)
+        return price.band_width_cm(w.spec, repeat_of(w), w.tally.give or 0)
     return w.spec.gauge.width_cm
+
+
+def repeat_of(w: Worked) -> int:
+    """A band's repeat as worked; the figure's without give where it does not close."""
+    assert isinstance(w.spec, Band)
+    return w.tally.repeat or w.spec.figure.counts[0]
 
 
 def edging_fits(w: Worked) -> bool:

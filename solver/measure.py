@@ -22,6 +22,7 @@ from .judge import (
     edging_fits,
     judged_places,
     pair,
+    repeat_of,
     section_around_um,
     side_place,
     stitch_width_cm,
@@ -79,7 +80,7 @@ def _all_parts(
             plan = price.crown_plan(w.tally.changes, w.tally.sectors or 0)
             yield price.crown_price(w.spec, prices, w.tally.changes, plan, piece.around_cm)
         elif isinstance(w.spec, Band):
-            yield price.band_price(w.spec, prices, w.tally.repeat or 1)
+            yield price.band_price(w.spec, prices, repeat_of(w))
         elif isinstance(w.spec, Brim):
             around = price.brim_around(w.spec, piece.around_cm, w.tally.count_in)
             yield price.brim_price(
@@ -183,6 +184,7 @@ def _band_measures(worked: Sequence[Worked]) -> Iterator[BandMeasure]:
                 repeat_cm=repeat_cm,
                 wish_cm=w.spec.repeat_wish_cm,
                 around_cm=around / 10_000,
+                remainder=w.spec.remainder,
             )
 
 

@@ -81,10 +81,11 @@ def _uneven(tally: SectionTally) -> Iterator[Breach]:
 
 
 def _band_breaches(piece: Piece, band: Band, tally: SectionTally) -> Iterator[Breach]:
-    repeat, repeats, give = tally.repeat or 1, tally.repeats or 0, tally.give or 0
+    repeats, give = tally.repeats or 0, tally.give or 0
     counts = band.figure.at(give)
+    repeat = counts[0]
     takes = counts[0] * repeats + band.remainder
-    if repeat != counts[0] or repeats < 1 or tally.count_in != takes:
+    if tally.repeat != repeat or repeats < 1 or tally.count_in != takes:
         yield Breach("repeat", tally.name, tally.count_in, repeat, repeat)
     if band.even_repeats and repeats % 2:
         yield Breach("repeat", tally.name, tally.count_in, 2 * repeat, 2 * repeat)

@@ -112,6 +112,7 @@ def _validated(
     except ValidationError as error:
         raise_for(source, faults_of(error, BriefFields), kinds, named)
         raise AssertionError("pydantic found fault without saying which") from error
+    fields = fields.with_body_stitch()
     raise_for(source, faults_in(fields), kinds, named)
     return Brief(source, fields, raw, notes)
 

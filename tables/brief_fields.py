@@ -7,7 +7,7 @@ Lengths are texts such as "56cm", "22 1/2 in", or bare numbers in the brief's ow
 | title | the piece's name |
 | unit | "cm" (default) or "in": unit of bare numbers and of what is shown |
 | terms | "us" (default) or "uk": in which terms the brief names stitches |
-| stitch | the body's stitch; default hdc (uk htr) |
+| stitch | the body's stitch; default hdc (uk htr), or the first in gauge where hdc is not there |
 | start | "ring" (default with a crown) or "chain" |
 | rounds | "joined" (default) or "spiral" |
 | gauge | table: stitch = "16 x 12 / 10cm", or a disc { rounds, stitches, across, hole, lies_flat }; one that cups has along and edge instead of across |
@@ -136,6 +136,12 @@ class BriefFields(Fields):
     prices: PriceTable = Prices()
     swatch: SwatchTable = Field(default_factory=dict)
     sections: Annotated[list[Section], Field(min_length=1, max_length=60)]
+
+    def with_body_stitch(self) -> BriefFields:
+        """The body's stitch where none was said: hdc, unless only others were swatched."""
+        if "stitch" in self.model_fields_set or not self.gauge or self.stitch in self.gauge:
+            return self
+        return self.model_copy(update={"stitch": next(iter(self.gauge))})
 
     def every_size(self) -> list[SizeFields]:
         """The sizes, each filled up from the top; a brief that lists none has one."""

@@ -137,7 +137,7 @@ def _nudges(c: Candidate) -> list[str]:
     return [
         line
         for n in c.measures.nudges
-        for line in (f"{n.change:+d} in rnd {n.round}", f"for {clean(n.before)}")
+        for line in (f"{n.change:+d} in rnd {n.round}", f"before {clean(n.before)}")
     ]
 
 

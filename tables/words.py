@@ -129,7 +129,8 @@ def rhythm_words(rhythm: Rhythm | None) -> str | None:
 
 def repeats_words(band: BandMeasure, *, named: bool) -> str:
     """``12 x 9``, with the band's name first where there are several."""
-    words = f"{band.repeats} x {band.repeat}"
+    over = f" + {band.remainder}" if band.remainder else ""
+    words = f"{band.repeats} x {band.repeat}{over}"
     return f"{clean(band.name)} {words}" if named else words
 
 

@@ -18,7 +18,6 @@ from sympy import ilcm
 from evenround.solver import (
     Brim,
     Candidate,
-    Crown,
     Fit,
     Piece,
     fit,
@@ -35,7 +34,7 @@ from evenround.tables.brief import (
 
 @cache
 def garden() -> Fit:
-    return fit(plan(example_brief("garden")).piece, best=250)
+    return fit(plan(example_brief("garden")).piece, best=60)
 
 
 def garden_with(side: int, sectors: int, block: int) -> list[Candidate]:
@@ -55,7 +54,6 @@ def test_the_garden_hats_side_counts() -> None:
     answer = garden()
     assert answer.status == "proven"
     assert side_counts(answer) == {108, 110}
-    assert side_counts(fit(plan(example_brief("garden")).piece, best=60)) == {108, 110}
     (near,) = [m for m in answer.near_misses if m.side_count == 112]
     assert round(near.miss_cm, 1) == 1.4
     assert near.breach.requirement == "repeat width"
@@ -100,11 +98,7 @@ def test_ten_sectors_end_on_two_hundred_and_do_not_suit_the_picot() -> None:
 def test_the_garden_hats_crown_and_band() -> None:
     # demos.md: 108 = 8 x 13 + a part round of 4; 12 repeats of 9 (4.74 cm), 56.8 cm;
     # band counts 108, 132, 108, 132, 108; 14 crown rounds + 8 even + band = 19.67 cm
-    piece = plan(example_brief("garden")).piece
-    sections = list(piece.sections)
-    assert isinstance(sections[0], Crown)
-    sections[0] = replace(sections[0], start_range=(8, 8), sector_range=(8, 8), rates=1)
-    listed = fit(replace(piece, sections=tuple(sections)), best=150, near=False).candidates
+    listed = garden().candidates
     hat = next(
         c
         for c in listed

@@ -75,6 +75,13 @@ CASES = {
     ),
     "no nudge": replace(HAT, limits=replace(HAT.limits, nudge_stitches=0)),
     "cheap nudges": replace(HAT, prices=Prices(nudge=0.2, nudge_stitch=0.1), around_cm=45.9),
+    # 72 + 3 = 75: three divide 72, so they are a part round and may not pass for a nudge
+    "a dear part round": replace(
+        with_sections(replace(CROWN, start_range=(8, 8), sector_range=(8, 8))),
+        prices=Prices(part_round=9, nudge=0.2, nudge_stitch=0.1),
+        around_cm=45.0,
+    ),
+    "few sectors": with_sections(replace(CROWN, sector_range=(5, 6), sectors_wished=6)),
     "a wide brim": with_sections(replace(SUN, flare_deg=70, width_cm=6.0), FAN),
     "few even rounds": replace(
         with_sections(Even(BODY, rounds=(1, 6)), EYELETS), depth_cm=14.4, around_cm=47.0

@@ -91,12 +91,12 @@ def test_sections_that_are_missing_have_no_column() -> None:
     assert "rib 26 x 4, 61.2 (60.0)" in text
     assert "V-stitch 35 x 3, 61.8 (62.7)" in text
     assert "+1 in rnd 5" in text
-    assert "for V-stitch" in text
+    assert "before V-stitch" in text
 
 
 def test_nudges_stand_with_the_crown() -> None:
     text = comparison_table(nudged_plan(), nudged_fit(), "cm")
-    for part in ("nudges", "8 x 8", "stops rnd 8", "+2 in rnd 12", "for mesh", "nudge 5.0"):
+    for part in ("nudges", "8 x 8", "stops rnd 8", "+2 in rnd 12", "before mesh", "nudge 5.0"):
         assert part in text
 
 
