@@ -86,7 +86,9 @@ class Ends:
 
 def _row(brim: SectionTally, nudge: int, cost: int) -> EndRow:
     rhythm = brim.rhythm
+    shaped = max((i for i, change in enumerate(brim.changes, 1) if change), default=0)
     order = (
+        -shaped,  # of equals, increases spread over the whole brim come first
         brim.sectors or 0,
         rhythm.block if rhythm else 0,
         rhythm.increases if rhythm else 0,

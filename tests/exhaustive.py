@@ -24,7 +24,7 @@ from evenround.solver import (
     measure,
 )
 
-MOST_ROUNDS = 12
+MOST_ROUNDS = 20
 
 
 @dataclass(frozen=True)
