@@ -1,0 +1,1 @@
+"""Judging a written pattern: every round counted, what disagrees, what would mend it."""

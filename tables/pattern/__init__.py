@@ -1,0 +1,1 @@
+"""A candidate as a whole written pattern."""
