@@ -12,11 +12,11 @@ from .files import read_input
 
 if TYPE_CHECKING:
     from evenround.tables.brief import Brief, Flags
-    from evenround.tables.plan import Plan
+    from evenround.tables.plan import Plan, Unit
 
 NOTHING = (
-    "BRIEF: nothing to work on; name a brief (a TOML file), or try `--example`, or give "
-    "--head, --gauge and --stitch; `evenround sample` writes a brief to start from"
+    "BRIEF: nothing to work on; name a brief (a TOML file), or try `--example`, or give at least "
+    "--head and --gauge; `evenround sample` writes a brief to start from"
 )
 
 
@@ -31,19 +31,24 @@ def check_source(brief: str | None, example: str | None, *, flags: bool) -> None
 
 
 def planned(
-    brief: str | None, example: str | None, texts: Mapping[str, str | None], size: str | None
+    brief: str | None,
+    example: str | None,
+    texts: Mapping[str, str | None],
+    size: str | None,
+    units: Unit | None = None,
 ) -> Plan:
     """One size of the brief, ready for the solver, with notes on what the flags replaced.
 
-    ``texts`` has every flag of the common case as typed, None where not given. Raises
-    RefusalError (exit 2) for whatever is wrong.
+    ``units`` are those of bare numbers where there are only flags. ``texts`` has every flag of
+    the common case as typed, None where not given. Raises RefusalError (exit 2) for whatever is
+    wrong.
     """
     from evenround.tables.brief import BriefError, Flags, plan
 
     flags = Flags(**texts)
     check_source(brief, example, flags=bool(flags.given))
     try:
-        found, replaced = _load(brief, example, flags, size)
+        found, replaced = _load(brief, example, flags, size, units or "cm")
         made = plan(found, size)
     except BriefError as error:
         raise RefusalError(str(error)) from None
@@ -52,7 +57,7 @@ def planned(
 
 
 def _load(
-    brief: str | None, example: str | None, flags: Flags, size: str | None
+    brief: str | None, example: str | None, flags: Flags, size: str | None, units: Unit
 ) -> tuple[Brief, list[str]]:
     """The brief with flags put in, and sentences on what they replaced."""
     from evenround.tables.brief import brief_from_flags, example_brief, read_brief, with_flags
@@ -62,5 +67,5 @@ def _load(
     elif example is not None:
         found = example_brief(example)
     else:
-        return brief_from_flags(flags), []
+        return brief_from_flags(flags, units), []
     return with_flags(found, flags, size) if flags.given else (found, [])

@@ -50,7 +50,11 @@ def fit(
     detail: Annotated[int | None, _flag("Round by round, the candidate of that rank.", "N")] = None,
     format: Annotated[Format, typer.Option(help="What to write.")] = Format.TABLE,
     units: Annotated[
-        Units | None, typer.Option(help="Show lengths in these.", show_default=False)
+        Units | None,
+        typer.Option(
+            help="Show lengths in these; flags alone mean them too.",
+            show_default=False,
+        ),
     ] = None,
     out: Annotated[str | None, _flag("Write there, not to the terminal.", "FILE")] = None,
     force: Annotated[bool, typer.Option("--force", help="Write over an existing file.")] = False,
@@ -87,7 +91,7 @@ def fit(
     briefs.check_source(brief, example, flags=any(v is not None for v in texts.values()))
     from .answer import answer
 
-    plan = briefs.planned(brief, example, texts, size)
+    plan = briefs.planned(brief, example, texts, size, None if units is None else units.value)
     raise typer.Exit(
         answer(
             plan,

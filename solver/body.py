@@ -8,7 +8,7 @@ even sections and bands are derived: the cheapest that meet the depth.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import pairwise, product
 
@@ -37,6 +37,7 @@ class Place:
     count: int
     um: int
     wish_um: int | None
+    decides: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +65,6 @@ class Rounds:
     evens: tuple[int, ...]
     bands: tuple[int, ...]
     cost: int
-    least_brim: int  # rounds a brim needs before a nudge may follow it
 
 
 class BodyPlan:
@@ -164,7 +164,8 @@ class BodyPlan:
             found.append(self._place(even, count, um))
         if run.band is None and not run.evens and (nudge or not places):
             gauge = run.nudge_gauge or self.piece.sections[0].gauge
-            found.append(self._place(None, count, micrometres(count * gauge.width_cm)))
+            place = self._place(None, count, micrometres(count * gauge.width_cm))
+            found.append(replace(place, decides=not places))
         limit = micrometres(self.piece.limits.around_cm)
         for place in found[len(places) :]:
             if place.wish_um is not None and abs(place.um - place.wish_um) > limit:
@@ -192,12 +193,13 @@ class BodyPlan:
         cost = self._around_cost(places) + sum(row.cost for row in bands)
         cost += sum(price.total(price.nudge_price(self.piece, n)) for n in nudges)
         cost += self._step_cost(bands)
-        side = min(places, key=lambda p: p.um) if self.crown else places[0]
+        deciding = [p for p in places if p.decides]
+        side = min(deciding, key=lambda p: p.um) if self.crown else places[0]
         return Body(count, nudges, bands, now, side.count, cost)
 
     def _around_cost(self, places: tuple[Place, ...]) -> int:
         wished = [p for p in places if p.wish_um is not None]
-        shared = [p for p in wished if p.own == -1]
+        shared = [p for p in wished if p.own == -1 and p.decides]
         total = 0
         if shared:
             least = min(shared, key=lambda p: p.um)
@@ -250,7 +252,7 @@ class BodyPlan:
         piece, apart = self.piece, self.piece.limits.nudge_apart
         limit = price.depth_limit_um(piece)
         for evens in even_splits([e for run in self.runs for e in run.evens]):
-            depth, gaps, since = self._lay(crown_rounds, nudged, bands, evens)
+            depth, gaps = self._lay(crown_rounds, nudged, bands, evens)
             if piece.depth_cm is not None:
                 miss = depth - micrometres(piece.depth_cm)
                 if miss > limit:
@@ -259,9 +261,8 @@ class BodyPlan:
                     continue
             if any(gap < apart for gap in gaps):
                 continue
-            least = max(0, apart - 1 - since) if since >= 0 else 0
             cost = price.total(price.depth_price(piece, depth))
-            yield Rounds(evens, bands, cost, least)
+            yield Rounds(evens, bands, cost)
             if piece.depth_cm is None:
                 return
 
@@ -271,7 +272,7 @@ class BodyPlan:
         nudged: tuple[bool, ...],
         bands: tuple[int, ...],
         evens: tuple[int, ...],
-    ) -> tuple[int, list[int], int]:
+    ) -> tuple[int, list[int]]:
         depth = 0
         if self.crown is not None:
             depth += micrometres(self.crown.hole_cm / 2)
@@ -295,7 +296,7 @@ class BodyPlan:
             since = since + worked if since >= 0 else since
         if self.brim is None and self.edging is not None:
             depth += section_height_um(self.edging, self.edging.figure.rounds)
-        return depth, gaps, since
+        return depth, gaps
 
 
 MOST_ROUNDS = 400

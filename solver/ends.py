@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import itertools
+from collections.abc import Iterator
 from dataclasses import dataclass
+from operator import attrgetter
 
 from . import price
 from .body import BodyPlan
 from .nudge import nudge_limit
-from .piece import Edging
+from .piece import Brim, Edging
 from .rows import brim_rows
 from .tally import SectionTally
 from .units import MM
@@ -45,33 +47,40 @@ class Ends:
 
     def __init__(self, plan: BodyPlan) -> None:
         self.plan = plan
-        self._rows: dict[tuple[int, int], list[EndRow]] = {}
+        self._rows: dict[int, list[EndRow]] = {}
 
-    def rows(self, count: int, least_rounds: int = 0) -> list[EndRow]:
-        """End rows of a count, best first; a nudge before the edging only after a brim of at
-        least so many rounds."""
-        key = (count, least_rounds)
-        if key not in self._rows:
-            rows = self._all(count, least_rounds)
-            self._rows[key] = sorted(rows, key=lambda row: (row.cost, row.special, row.order))
-        return self._rows[key]
+    def rows(self, count: int) -> list[EndRow]:
+        """End rows of a count, best first."""
+        if count not in self._rows:
+            key = attrgetter("cost", "special", "order")
+            self._rows[count] = sorted(self._all(count), key=key)
+        return self._rows[count]
 
-    def _all(self, count: int, least_rounds: int) -> list[EndRow]:
-        plan, edging = self.plan, self.plan.edging
+    def _all(self, count: int) -> Iterator[EndRow]:
+        plan = self.plan
         if plan.brim is None:
             cost = self._edging_cost(count)
-            return [] if cost is None else [EndRow(None, 0, cost, 0, (count,))]
-        rows = []
+            if cost is not None:
+                yield EndRow(None, 0, cost, 0, (count,))
+            return
         for brim, cost in brim_rows(plan.piece, plan.brim, count):
-            last = brim.count_out
-            limit = nudge_limit(plan.piece, last) if edging is not None else 0
+            edge = self._edging_cost(brim.count_out)
+            if edge is not None:
+                yield _row(brim, 0, cost + edge)
+        if plan.edging is not None:
+            yield from self._nudged(plan.brim, count)
+
+    def _nudged(self, brim: Brim, count: int) -> Iterator[EndRow]:
+        """With a nudge before the edging, which stands as far from where the brim turns as any
+        nudge from another."""
+        piece = self.plan.piece
+        for tally, cost in brim_rows(piece, brim, count, piece.limits.nudge_apart - 1):
+            limit = nudge_limit(piece, tally.count_out)
             for nudge in range(-limit, limit + 1):
-                edge = self._edging_cost(last + nudge)
-                if edge is None or (nudge and brim.rounds < least_rounds):
-                    continue
-                extra = price.total(price.nudge_price(plan.piece, nudge)) + edge
-                rows.append(_row(brim, nudge, cost + extra))
-        return rows
+                edge = self._edging_cost(tally.count_out + nudge)
+                if nudge and edge is not None:
+                    extra = price.total(price.nudge_price(piece, nudge)) + edge
+                    yield _row(tally, nudge, cost + extra)
 
     def _edging_cost(self, count: int) -> int | None:
         edging = self.plan.edging

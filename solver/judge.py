@@ -37,6 +37,7 @@ class Judged:
     count: int
     um: int
     wish_um: int | None
+    decides: bool = True  # a nudge before the brim must be near the wish, but is no section
 
     @property
     def miss_um(self) -> int:
@@ -67,8 +68,8 @@ def pair(piece: Piece, tally: Tally) -> tuple[Worked, ...]:
 def judged_places(piece: Piece, worked: Sequence[Worked]) -> tuple[Judged, ...]:
     """Where sections below the crown begin and end, down to where the brim turns.
 
-    A nudge that no section of the body follows is judged at the gauge it is worked in; a piece
-    without even rounds or bands is judged where its crown ends.
+    A nudge that no section of the body follows is judged at the gauge it is worked in, but does
+    not decide the fit; a piece without even rounds or bands is judged where its crown ends.
     """
     places: list[Judged] = []
     before: Gauge | None = None
@@ -82,7 +83,8 @@ def judged_places(piece: Piece, worked: Sequence[Worked]) -> tuple[Judged, ...]:
                 places.append(Judged(w.tally.name, own, count, um, wish_um))
         elif not isinstance(w.spec, Crown):
             if before is not None and (w.nudge or not places):
-                places.append(_bare_place(piece, w.tally.name, w.tally.count_in, before))
+                alone = not places
+                places.append(_bare_place(piece, w.tally.name, w.tally.count_in, before, alone))
             if not places:
                 places.append(_bare_place(piece, w.tally.name, w.tally.count_in, w.spec.gauge))
             return tuple(places)
@@ -93,9 +95,9 @@ def judged_places(piece: Piece, worked: Sequence[Worked]) -> tuple[Judged, ...]:
     return tuple(places)
 
 
-def _bare_place(piece: Piece, name: str, count: int, gauge: Gauge) -> Judged:
+def _bare_place(piece: Piece, name: str, count: int, gauge: Gauge, decides: bool = True) -> Judged:
     wish = None if piece.around_cm is None else micrometres(piece.around_cm)
-    return Judged(name, SHARED, count, micrometres(count * gauge.width_cm), wish)
+    return Judged(name, SHARED, count, micrometres(count * gauge.width_cm), wish, decides)
 
 
 def section_around_um(spec: Even | Band, tally: SectionTally, count: int) -> int:
@@ -109,13 +111,13 @@ def side_place(judged: Sequence[Judged], worked: Sequence[Worked]) -> Judged:
     """The place that decides: the narrowest; without a crown the first section's."""
     if not isinstance(worked[0].spec, Crown):
         return judged[0]
-    return min(judged, key=lambda place: place.um)
+    return min((p for p in judged if p.decides), key=lambda place: place.um)
 
 
 def around_parts(piece: Piece, judged: Sequence[Judged]) -> price.Parts:
     """The head's wish is judged at the narrowest place, each own wish at its worst end."""
     total = 0
-    shared = [p for p in judged if p.own == SHARED and p.wish_um is not None]
+    shared = [p for p in judged if p.own == SHARED and p.decides and p.wish_um is not None]
     if shared:
         total += abs(min(shared, key=lambda p: p.um).miss_um)
     for own in dict.fromkeys(p.own for p in judged if p.own != SHARED):

@@ -198,24 +198,19 @@ class PieceModel:
         return part.height
 
     def _bare(self, index: int, count: LinearExpr, nudge: NudgePart) -> None:
-        """A nudge at the end of the body with nothing after it is judged at its own gauge; so is
-        the crown's end where there are no sides at all."""
+        """A nudge at the end of the body with nothing after it has to be near the wish at its own
+        gauge; where there are no sides at all the crown's end decides the fit."""
         piece, run = self.plan.piece, self.plan.runs[index]
         gauge = run.nudge_gauge or piece.sections[0].gauge
         if piece.around_cm is None:
             return
-        wish = micrometres(piece.around_cm)
+        wish, limit = micrometres(piece.around_cm), self.around.limit
         if not (self.around.shared or self.around.own):
-            um = self._within(count, gauge.width_cm, wish)
-        else:
-            um = self._circumference(count, gauge.width_cm)
-            # Only a nudge that is worked is judged; otherwise a place already judged stands in.
-            other = self.around.shared[0] if self.around.shared else added([wish])
-            judged = self.model.new_int_var(0, 10**7, "judged")
-            self.model.add(judged == um).only_enforce_if(nudge.used)
-            self.model.add(judged == other).only_enforce_if(~nudge.used)
-            um = added([judged])
-        self.around.judge(um, None, wish)
+            self.around.judge(self._within(count, gauge.width_cm, wish), None, wish)
+            return
+        um = self._circumference(count, gauge.width_cm)
+        near = self.model.add_linear_constraint(um, wish - limit, wish + limit)
+        near.only_enforce_if(nudge.used)
 
     def _space_nudges(self) -> None:
         apart = self.plan.piece.limits.nudge_apart
@@ -226,11 +221,6 @@ class PieceModel:
                 second = self.nudges[j]
                 self.model.add(between >= apart).only_enforce_if([first.used, second.used])
                 between += 1 - second.by_change[0]
-            between += added(self.worked[-1])
-            for (_, row), chosen in zip(self.end.rows, self.end.chosen, strict=True):
-                if row.nudge and row.brim is not None and row.brim.rounds + 1 < apart:
-                    enough = between + row.brim.rounds >= apart
-                    self.model.add(enough).only_enforce_if([first.used, chosen])
 
     def _steps(self) -> list[LinearExpr]:
         bands, widths = iter(self.bands), list[list[Width]]()

@@ -56,7 +56,8 @@ def _width(ways: Ways) -> float:
 def _miss(piece: Piece, other: Ways, side: int) -> NearMiss | None:
     """The best design with a side count in a piece whose one requirement was given up; None if
     there is none, or if it breaks more than one requirement of the piece as asked."""
-    designs = search(other, 1, side=side, plain_sides=True).designs
+    plain = piece.around_cm is not None  # own circumferences are reached by nudges
+    designs = search(other, 1, side=side, plain_sides=plain).designs
     if not designs:
         return None
     tally = lay_out(other.plan, designs[0])
@@ -71,7 +72,7 @@ def _miss(piece: Piece, other: Ways, side: int) -> NearMiss | None:
         side_count=side,
         around_cm=measures.around_cm,
         miss_cm=measures.around_cm - wish,
-        exact_gauge=10 * side / wish,
+        exact_gauge=10 / _width(other) * measures.around_cm / wish,
         breach=worst,
         tally=tally,
         measures=measures,

@@ -49,6 +49,11 @@ def _more_nudge(limits: Limits) -> Limits:
     )
 
 
+def _wider_repeats(limits: Limits) -> Limits:
+    """A figure more than a third wider or narrower is another figure: no use as a way out."""
+    return replace(limits, repeat_share=max(limits.repeat_share, 0.33))
+
+
 def _any_repeat(section: Section) -> Section:
     if not isinstance(section, Band):
         return section
@@ -65,7 +70,7 @@ def _wished_edging(section: Section) -> Section:
 
 
 RELAXINGS: dict[Requirement, Relaxing] = {
-    "repeat width": _limits(lambda limits: replace(limits, repeat_share=0.8)),
+    "repeat width": _limits(_wider_repeats),
     "part round": _crown(lambda crown: replace(crown, part_round=True)),
     "nudge": _limits(_more_nudge),
     "second rate": _crown(lambda crown: replace(crown, rates=2)),

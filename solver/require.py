@@ -136,9 +136,11 @@ def _nudge_breaches(piece: Piece, worked: Sequence[Worked]) -> Iterator[Breach]:
         )
         if abs(change) > limit or change == 0 or evenly:
             yield Breach("nudge", w.tally.name, change, -limit, limit)
-        number = w.first_round - 1
-        if previous is not None and number - previous < piece.limits.nudge_apart:
-            yield Breach("nudge", w.tally.name, number - previous, piece.limits.nudge_apart, None)
+        number, apart = w.first_round - 1, piece.limits.nudge_apart
+        if isinstance(before.spec, Brim):
+            previous = number - before.tally.rounds - 1  # as far from where the brim turns
+        if previous is not None and number - previous < apart:
+            yield Breach("nudge", w.tally.name, number - previous, apart, None)
         previous = number
 
 

@@ -151,9 +151,11 @@ def _near(piece: Piece, band: Band, um: int) -> bool:
     return abs(um - micrometres(wish)) <= micrometres(piece.limits.around_cm)
 
 
-def brim_rows(piece: Piece, brim: Brim, count_in: int) -> list[tuple[SectionTally, int]]:
+def brim_rows(
+    piece: Piece, brim: Brim, count_in: int, least: int = 1
+) -> list[tuple[SectionTally, int]]:
     """Every brim on a count, with its cost; the number of rounds is the cheapest that is allowed
-    for each shaping."""
+    for each shaping, and at least ``least``."""
     around = price.brim_around(brim, piece.around_cm, count_in)
     seen: set[tuple[int, tuple[int, ...]]] = set()
     rows = []
@@ -161,6 +163,8 @@ def brim_rows(piece: Piece, brim: Brim, count_in: int) -> list[tuple[SectionTall
         grown = tuple(c for c in shaped if c)
         best: tuple[int, int, tuple[int, ...]] | None = None
         for rounds in _brim_rounds(piece, brim, len(shaped)):
+            if rounds < least:
+                continue
             changes = (*shaped, *[0] * (rounds - len(shaped)))
             if not _brim_allowed(piece, brim, count_in, changes, around):
                 continue

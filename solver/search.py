@@ -141,7 +141,7 @@ def _with_crowns(
         rounds = ways.plan.rounds(group.rounds, nudged)
         if rounds is None or hopeless(body.cost + group.best + rounds.cost):
             continue
-        rows = ways.ends.rows(body.count_out, rounds.least_brim)
+        rows = ways.ends.rows(body.count_out)
         if rows:
             cost = body.cost + group.best + rounds.cost + rows[0].cost
             yield Pair(body, rounds, group, rows, cost)

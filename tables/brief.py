@@ -21,7 +21,7 @@ from .brief_flags import Flags, pick_size, raw_from_flags, raw_with_flags
 from .brief_piece import make_plan
 from .brief_starter import starter_text
 from .facts import data_text
-from .plan import Plan
+from .plan import Plan, Unit
 
 __all__ = [
     "EXAMPLES",
@@ -124,9 +124,10 @@ def example_brief(name: str) -> Brief:
     return read_brief(data_text(f"{name}.toml").encode(), f"example {name}")
 
 
-def brief_from_flags(flags: Flags) -> Brief:
-    """A brief from flags alone: a crown, even rounds, and what the flags ask for besides."""
-    edit = raw_from_flags(flags)
+def brief_from_flags(flags: Flags, unit: Unit = "cm") -> Brief:
+    """A brief from flags alone: a crown, even rounds, and what the flags ask for besides; bare
+    numbers are in ``unit``."""
+    edit = raw_from_flags(flags, unit)
     return _validated(edit.raw, "flags", edit.named)
 
 

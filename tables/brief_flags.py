@@ -58,12 +58,15 @@ def flag_name(key: str) -> str:
     return "--" + key.replace("_", "-")
 
 
-def raw_from_flags(flags: Flags) -> Edit:
-    """A brief from flags alone: crown, even rounds, then a band, a brim, an edging if asked for."""
+def raw_from_flags(flags: Flags, unit: str = "cm") -> Edit:
+    """A brief from flags alone: crown, even rounds, then a band, a brim, an edging if asked for.
+
+    ``unit`` is that of bare numbers.
+    """
     said = flags.given
     _refuse(_missing(said))
     sections: list[Raw] = [{"kind": "crown"}, {"kind": "even"}]
-    raw: Raw = {"title": "a hat from flags", "sections": sections}
+    raw: Raw = {"title": "a hat from flags", "unit": unit, "sections": sections}
     edit = Edit(raw)
     for key in ("head", "ease", "depth", "stitch"):
         _put(edit, said, key, raw, key, (key,))

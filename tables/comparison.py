@@ -10,7 +10,7 @@ from collections.abc import Callable
 from itertools import zip_longest
 
 from evenround.solver.candidate import PARTS, Candidate, Fit
-from evenround.solver.piece import Band
+from evenround.solver.piece import Band, Even
 
 from .layout import Column, lay_out, paragraph
 from .plan import Plan, Unit
@@ -209,7 +209,9 @@ def _asked(plan: Plan, unit: Unit) -> str:
     """Head, ease and the circumference they make."""
     piece = plan.piece
     if piece.around_cm is None:
-        return f"give or take {shortly(piece.limits.around_cm, unit)} {unit} around"
+        own = [s.around_cm for s in piece.sections if isinstance(s, Even | Band) and s.around_cm]
+        wishes = " to ".join(length(w, unit) for w in dict.fromkeys((own[0], own[-1])))
+        return f"{wishes} {unit} around, give or take {shortly(piece.limits.around_cm, unit)}"
     words = f"{length(piece.around_cm, unit)} {unit} around"
     if plan.head_cm is not None:
         ease = "" if plan.ease_cm is None else f", ease {signed(plan.ease_cm, unit)}"

@@ -55,7 +55,7 @@ def _crown_legend(fit: Fit) -> str | None:
 def near_miss_block(plan: Plan, fit: Fit, unit: Unit) -> str:
     """The near misses as a small table; a line saying so where there are none."""
     if not fit.near_misses:
-        return ""
+        return "Near misses: no other count is just outside a single requirement."
     misses = fit.near_misses
     columns = [
         Column(("sts",), tuple((str(m.side_count),) for m in misses)),
@@ -147,13 +147,17 @@ def beside_lines(plan: Plan) -> list[str]:
 
 def impossible_words(plan: Plan, fit: Fit, unit: Unit) -> str:
     """Why nothing fits, which requirement to give up, and what comes near."""
-    where = f" in size {clean(plan.size)}" if len(plan.sizes) > 1 else ""
+    where = f", {clean(plan.size)}" if len(plan.sizes) > 1 else ""
     lines = [paragraph(f"{clean(plan.title)}{where}: no design meets every requirement.")]
     names = requirements_words(fit.mends)
     if len(names) == 1:
         lines.append(paragraph(f"Giving up one requirement would do: {names[0]}."))
     elif names:
-        lines.append(paragraph(f"Giving up any one of these would do: {listed(names)}."))
+        lines.append(
+            paragraph(
+                f"Giving up any one of these would do: {', '.join(names[:-1])} or {names[-1]}."
+            )
+        )
     else:
         lines.append(paragraph("No single requirement is to blame: at least two must give way."))
     if block := near_miss_block(plan, fit, unit):

@@ -247,7 +247,9 @@ class Hat:
             around_band = {}
             for t, number in self.repeats.items():
                 around_band[number] = 10 * measured + (t - self.band.measured_give) * self.width
-        places = [times(self.width, self.side), around_band, times(self.width, self.turn)]
+        # the nudge before the brim has to be near the wish too, but is no section that decides
+        model.row(times(self.width, self.turn), self.around - limit, self.around + limit)
+        places = [times(self.width, self.side), around_band]
         narrowest = model.add(0, 10_000, whole=False)
         miss = model.add(0, limit, whole=False, price=self.piece.prices.circumference)
         which = [model.choice() for _ in places]

@@ -10,7 +10,9 @@ from test_search_exhaustive import cowls, hats
 
 from evenround.solver import (
     Band,
+    Brim,
     Crown,
+    Edging,
     Even,
     Figure,
     Gauge,
@@ -85,3 +87,28 @@ def test_counts_that_do_not_suit_the_piece(
 ) -> None:
     with pytest.raises(ValueError, match=said):
         tally_of(HAT, counts, chain=chain)
+
+
+def test_a_nudge_before_the_brim_must_be_near_but_does_not_decide_the_fit() -> None:
+    brim = Brim(BODY, width_cm=3.0, flare_deg=0.0)
+    piece = replace(HAT, sections=(*HAT.sections, brim), around_cm=40.0, depth_cm=None)
+    crown = [8, *range(16, 88, 8)]
+    sides = [[*crown], [80] * 3, [78] * 5]
+    measures = measure(piece, tally_of(piece, sides, nudges={2: -2}))
+    assert (measures.side_count, measures.around_miss_cm) == (80, 0.0)
+    assert measures.breaches == ()
+    far = [[*crown], [80] * 3, [76] * 5]
+    (breach,) = measure(piece, tally_of(piece, far, nudges={2: -4})).breaches
+    assert (breach.requirement, breach.found) == ("circumference", 38.0)
+
+
+def test_a_nudge_before_the_edging_is_as_far_from_the_turn_of_the_brim_as_from_a_nudge() -> None:
+    brim = Brim(BODY, width_cm=1.2, flare_deg=0.0)
+    edging = Edging(BODY, Figure((5, 5), (0, 0)))
+    sections = (*HAT.sections, brim, edging)
+    piece = replace(HAT, sections=sections, around_cm=40.0, depth_cm=None)
+    crown = [8, *range(16, 88, 8)]
+    for rounds, broken in ((1, {"nudge"}), (2, set())):
+        counts = [crown, [80] * 3, [80] * rounds, [78]]
+        tally = tally_of(piece, counts, nudges={3: -2})
+        assert {b.requirement for b in measure(piece, tally).breaches} - {"edging repeat"} == broken

@@ -211,7 +211,7 @@ def test_inches_are_inches_everywhere() -> None:
 def test_what_cannot_be_is_explained() -> None:
     none = Fit("impossible", (), garden_fit().near_misses, ("circumference", "repeat width"))
     text = " ".join(impossible_words(garden_plan(), none, "cm").split())
-    assert "any one of these would do: the circumference and the width of a repeat" in text
+    assert "any one of these would do: the circumference or the width of a repeat" in text
     assert "allow circumference 2.8" in text
     one = replace(none, mends=("depth",), near_misses=())
     assert "would do: the depth" in impossible_words(garden_plan(), one, "cm")
