@@ -9,10 +9,15 @@ from typing import Annotated
 import typer
 
 from .arguments import spelled_out
+from .audit import audit
 from .errors import ending
+from .figures import figures
 from .files import show
 from .fit import fit
 from .sample import sample
+from .spread import CONTEXT as SPREAD_CONTEXT
+from .spread import spread
+from .write import write
 
 CONTEXT = {"help_option_names": ["-h", "--help"], "max_content_width": 80}
 
@@ -26,6 +31,10 @@ app = typer.Typer(
 )
 app.command(context_settings=CONTEXT)(fit)
 app.command(context_settings=CONTEXT)(sample)
+app.command(context_settings=CONTEXT)(write)
+app.command(context_settings=CONTEXT)(audit)
+app.command(context_settings=CONTEXT)(figures)
+app.command(context_settings=CONTEXT | SPREAD_CONTEXT)(spread)
 
 
 def _version(wanted: bool) -> None:

@@ -28,9 +28,9 @@ swatch { grams, area, metres_per_gram }: bands and edgings have no yarn amount w
 | --- | --- |
 | crown | shape ("flat", "domed", "half sphere"), sectors (wished), sector_range, start_range, rates (1 or 2), part_round, double_rounds, hole (width across) |
 | even | rounds (a number or [least, most]), circumference |
-| band | repeat (6, "8+t", "6 + 1") or figure (one of figures.csv), counts (per repeat, before and after each round) or leaves, rounds (whole figures), give ([least, most] of t), repeat_width (wished, at body gauge), measured_repeat with measured_give, measured_height (of one figure), remainder, even_repeats, openwork, circumference |
+| band | repeat (6, "8+t", "6 + 1") or figure (one of `evenround figures`) or work (its rounds in words, as a pattern has them), counts (per repeat, before and after each round) or leaves, rounds (whole figures), give ([least, most] of t), repeat_width (wished, at body gauge), measured_repeat with measured_give, measured_height (of one figure), remainder, even_repeats, openwork, circumference |
 | brim | width, flare (degrees from straight down) or fullness, turns ("down", "up"), sectors (wished), sector_range (6 to 16), rhythms ("every round", "every second", ... "every fifth", "two of three"), firm_rounds (1) |
-| edging | repeat or figure, counts or leaves, rounds, remainder, required (false: a wish) |
+| edging | repeat, figure or work, counts or leaves, rounds, remainder, required (false: a wish) |
 """
 
 # ruff: noqa: E501  (the two tables above are for README and stay one row a line)

@@ -1,6 +1,7 @@
-"""A band's or edging's figure from the brief: a repeat, counts, what it leaves, or a name.
+"""A band's or edging's figure from the brief: a repeat, counts, what it leaves, a name, or rounds.
 
-Promises a solver Figure with the rounds it has, or FigureError naming the field at fault.
+Promises a solver Figure with the rounds it has, or FigureError naming the field at fault. A named
+figure's counts come from its rounds, as the counter works them, and so do those of own rounds.
 """
 
 from __future__ import annotations
@@ -11,10 +12,9 @@ from dataclasses import dataclass
 from evenround.solver.piece import Figure
 
 from .brief_sections import BandFields, EdgingFields
-from .brief_values import Term, read_term
-from .facts import Row, table
-
-_N_ROUNDS = "n plus closing"
+from .brief_values import Term
+from .facts import Row
+from .rounds.figures import FigureRounds, figure
 
 
 class FigureError(ValueError):
@@ -27,41 +27,80 @@ class FigureError(ValueError):
 
 @dataclass(frozen=True, slots=True)
 class Resolved:
-    """A figure, the rounds worked, and the row of figures.csv it came from."""
+    """A figure, the rounds worked, and its facts (a row as figures.csv has them) if it has a
+    name. ``written`` are its rounds, ``over`` the stitches that own rounds have outside their
+    repeats."""
 
     figure: Figure
     rounds: tuple[int, int]
     row: Row | None
+    written: FigureRounds | None = None
+    over: int = 0
 
 
 def resolve(section: BandFields | EdgingFields) -> Resolved:
     """The figure of a section; FigureError when its fields contradict one another."""
-    row = _row(section)
-    terms = _terms(section, row)
+    written = _written(section)
+    terms = _terms(section, written)
     repeat = terms[0]
     said = section.repeat
     if said is not None and (said.stitches, said.give) != (repeat.stitches, repeat.give):
-        owner = f"figure {section.figure}" if section.counts is None else "the first of counts"
-        raise FigureError("repeat", str(said), f"{owner} takes {repeat}")
-    figure = Figure(tuple(t.stitches for t in terms), tuple(int(t.give) for t in terms))
-    rounds = _rounds(section, figure)
-    _check_give(section, figure)
-    return Resolved(figure, rounds, row)
+        raise FigureError("repeat", str(said), f"{_owner(section)} takes {repeat}")
+    made = Figure(tuple(t.stitches for t in terms), tuple(int(t.give) for t in terms))
+    rounds = _rounds(section, made)
+    _check_give(section, made)
+    row = None if section.figure is None or written is None else _facts(written)
+    return Resolved(made, rounds, row, written, _over(section, written))
 
 
-def _row(section: BandFields | EdgingFields) -> Row | None:
-    if section.figure is None:
+def _owner(section: BandFields | EdgingFields) -> str:
+    """Who says how many stitches the repeat takes."""
+    if section.counts is not None:
+        return "the first of counts"
+    return "the first round" if section.work is not None else f"figure {section.figure}"
+
+
+def written_rounds(section: object) -> FigureRounds | None:
+    """The rounds of a section's figure: its own, or those of the figure it names."""
+    if not isinstance(section, BandFields | EdgingFields):
         return None
+    own: FigureRounds | None = section.work
+    return own if own is not None or section.figure is None else figure(section.figure)
+
+
+def _written(section: BandFields | EdgingFields) -> FigureRounds | None:
+    written = written_rounds(section)
+    if written is None:
+        return None
+    owner = "the section's own rounds have" if section.work else f"figure {section.figure} has"
     for key in ("counts", "leaves"):
         if getattr(section, key) is not None:
-            right = f"leave it out: figure {section.figure} has its own counts"
-            raise FigureError(key, section.figure, right)
-    return next(r for r in table("figures") if r["figure"] == section.figure)
+            raise FigureError(key, section.figure or "counts", f"leave it out: {owner} its counts")
+    if section.work is not None and section.figure is not None:
+        raise FigureError("figure", section.figure, "a figure or own rounds (work), not both")
+    return written
 
 
-def _terms(section: BandFields | EdgingFields, row: Row | None) -> list[Term]:
-    if row is not None:
-        return _named(section, row)
+def _facts(written: FigureRounds) -> Row:
+    """What figures.csv says of a figure, also of one that only figure_rounds.toml has."""
+    is_open = "yes" if written.open else "no"
+    return {"figure": written.name, "height": written.height, "open": is_open}
+
+
+def _over(section: BandFields | EdgingFields, written: FigureRounds | None) -> int:
+    """Stitches that own rounds have outside their repeats: the remainder they want."""
+    if section.work is None or written is None:
+        return 0
+    over = written.fitted(1).over
+    if section.remainder is not None and section.remainder != over:
+        right = f"the section's own rounds want {over} outside their repeats"
+        raise FigureError("remainder", section.remainder, right)
+    return over
+
+
+def _terms(section: BandFields | EdgingFields, written: FigureRounds | None) -> list[Term]:
+    if written is not None:
+        return _named(section, written)
     if section.counts is not None:
         if section.leaves is not None and section.leaves != section.counts[-1]:
             raise FigureError("leaves", str(section.leaves), f"counts end on {section.counts[-1]}")
@@ -76,23 +115,25 @@ def _terms(section: BandFields | EdgingFields, row: Row | None) -> list[Term]:
     return [repeat] * plain + [section.leaves or repeat]
 
 
-def _named(section: BandFields | EdgingFields, row: Row) -> list[Term]:
-    steps = [step.split(">") for step in row["taken_left_per_round"].split()]
-    if row["rounds"] == _N_ROUNDS:
-        steps = _stretched(section, steps)
-    right = "figures.csv is damaged"
-    return [read_term(steps[0][0], right), *(read_term(step[1], right) for step in steps)]
+def _named(section: BandFields | EdgingFields, written: FigureRounds) -> list[Term]:
+    counts = [Term(stitches, bool(give)) for stitches, give in written.terms()]
+    return _stretched(section, written, counts) if written.stretches else counts
 
 
-def _stretched(section: BandFields | EdgingFields, steps: list[list[str]]) -> list[list[str]]:
+def _stretched(
+    section: BandFields | EdgingFields, written: FigureRounds, counts: list[Term]
+) -> list[Term]:
     """A net has a first round, any number of middle ones and a closing one."""
-    said = section.rounds or len(steps)
+    least = len(written.once)
+    said = section.rounds or least
     low, high = (said, said) if isinstance(said, int) else said
-    if low != high or low < len(steps):
-        right = f"figure {section.figure} wants one number of rounds, {len(steps)} or more"
+    if low != high or low < least:
+        right = f"figure {section.figure} wants one number of rounds, {least} or more"
         raise FigureError("rounds", [low, high], right)
-    first, middle, closing = steps
-    return [first, *[middle] * (low - 2), closing]
+    before = len(written.set_up)
+    inner = counts[before + 1 : before + 1 + len(written.rounds)]
+    worked = [inner[i % len(inner)] for i in range(low - before - len(written.closing))]
+    return [*counts[: before + 1], *worked, *counts[before + 1 + len(inner) :]]
 
 
 def _rounds(section: BandFields | EdgingFields, figure: Figure) -> tuple[int, int]:

@@ -324,6 +324,7 @@ class _Replacer:
 
 _OF_A_FIGURE = (
     "figure",
+    "work",
     "counts",
     "leaves",
     "remainder",

@@ -24,7 +24,7 @@ from evenround.solver.piece import (
 )
 
 from .brief_fields import BriefFields, SizeFields
-from .brief_figure import Resolved, height_in, resolve
+from .brief_figure import Resolved, height_in, resolve, written_rounds
 from .brief_sections import (
     AnySection,
     BandFields,
@@ -117,6 +117,7 @@ class _Maker:
             openwork=any(isinstance(s, Band) and s.openwork for s in sections),
             assumptions=tuple(self.assumptions),
             notes=(*notes, *self.notes),
+            section_rounds=tuple(written_rounds(s) for s in brief.sections),
         )
 
     def _around(self) -> float | None:
@@ -218,14 +219,14 @@ class _Maker:
         give = (said.give or WIDEST_GIVE) if made.figure.has_give else (0, 0)
         openwork = said.openwork
         if openwork is None:
-            openwork = made.row is not None and made.row["open"] == "yes"
+            openwork = made.written is not None and made.written.open
         return Band(
             gauge=gauge,
             figure=made.figure,
             name=self.names[i],
             rounds=made.rounds,
             remainder=self._remainder(i, said, made),
-            even_repeats=said.even_repeats,
+            even_repeats=said.even_repeats or (made.written is not None and made.written.even),
             give_range=give,
             repeat_wish_cm=said.repeat_width,
             wish_width_cm=self.body.gauge.width_cm,
@@ -247,6 +248,10 @@ class _Maker:
         return sum(times * each.gauge.height_cm for times, each in measured)
 
     def _remainder(self, i: int, said: BandFields | EdgingFields, made: Resolved) -> int:
+        if made.over:
+            more = f"{made.over} stitch" + ("es" if made.over > 1 else "")
+            self.notes.append(f"{self.names[i]}: its own rounds want {more} over whole repeats")
+            return made.over
         over = said.repeat.over if said.repeat is not None else 0
         if said.remainder is not None or not over:
             return said.remainder or 0

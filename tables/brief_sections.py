@@ -8,6 +8,7 @@ from pydantic import Field, PlainValidator
 
 from evenround.solver.piece import Rhythm
 
+from .brief_rounds import OwnRounds
 from .brief_tables import SwatchFields
 from .brief_types import (
     BrimWidth,
@@ -69,6 +70,7 @@ class FigureFields(SectionFields):
 
     repeat: Repeat | None = None
     figure: FigureName | None = None
+    work: OwnRounds | None = None
     counts: Counts | None = None
     leaves: Leaves | None = None
     remainder: Remainder | None = None

@@ -12,7 +12,8 @@ from pydantic import BaseModel, ConfigDict, Field, PlainValidator, ValidationInf
 from evenround.solver.piece import Rhythm
 
 from .brief_values import Run, around, length, number, one_of, share, whole, whole_range
-from .facts import stitches, table
+from .facts import stitches
+from .rounds.figures import figure_names
 
 Head = Annotated[float, length(10, 200, "a head is between 10 and 200 cm around")]
 Ease = Annotated[float, length(-20, 30, "ease is between -20 and 30 cm")]
@@ -48,9 +49,7 @@ def _read_stitch(value: object, info: ValidationInfo) -> str:
 
 
 Stitch = Annotated[str, PlainValidator(_read_stitch)]
-FigureName = Annotated[
-    str, one_of(lambda _: [row["figure"] for row in table("figures")], "a figure")
-]
+FigureName = Annotated[str, one_of(lambda _: list(figure_names()), "a figure")]
 
 RHYTHMS = {
     "every round": Rhythm(1, 1),

@@ -7,6 +7,8 @@ from typing import Literal
 
 from evenround.solver.piece import Piece
 
+from .rounds.figures import FigureRounds
+
 Unit = Literal["cm", "in"]
 
 
@@ -19,7 +21,8 @@ class Plan:
     ``section_stitches`` has the stitch's US abbreviation of every section of the piece, in
     order. ``assumptions`` are sentences about what nobody measured, ``notes`` about how the
     brief was read (a dropped "+ 1", the flags that replaced fields, the size picked).
-    ``sizes`` names all sizes of the brief.
+    ``sizes`` names all sizes of the brief. ``section_rounds`` has for every section its figure
+    in rounds, named or the brief's own; None where only counts were said, or nothing.
     """
 
     title: str
@@ -38,3 +41,4 @@ class Plan:
     openwork: bool
     assumptions: tuple[str, ...]
     notes: tuple[str, ...]
+    section_rounds: tuple[FigureRounds | None, ...] = ()

@@ -121,7 +121,12 @@ class Worked:
 
 
 class _RanOutError(Exception):
-    """The round below has no more places."""
+    """The round below has no more places; ``rest`` is the stitch that what is left can take (a
+    run that was too long), None where it is merely passed over (a skip, a way to a space)."""
+
+    def __init__(self, rest: str | None) -> None:
+        super().__init__()
+        self.rest = rest
 
 
 def work_round(
@@ -168,10 +173,11 @@ class _Worker:
             groups=self.groups,
         )
 
-    def take(self, n: int) -> None:
-        """Use the next n places; past the end they are counted as missing."""
+    def take(self, n: int, rest: str | None = None) -> None:
+        """Use the next n places; past the end they are counted as missing. ``rest`` is what a
+        part of them could still be worked in."""
         if self.stop_at_end and n > self.left:
-            raise _RanOutError
+            raise _RanOutError(rest)
         used = min(n, self.left)
         self.at += used
         self.needed += n - used
@@ -227,7 +233,7 @@ class _Worker:
             return
         times = self.times(step.n, step.target)
         if step.target == "next":
-            self.take(times)
+            self.take(times, name)
             self.put(_plain_place(name), times)
             return
         for _ in range(times):
@@ -265,7 +271,7 @@ class _Worker:
     def together(self, step: Together) -> None:
         times = self.left // step.legs if step.times is None else step.times
         for _ in range(times):
-            self.take(step.legs)
+            self.take(step.legs, step.stitch.name)
             self.put(_plain_place(step.stitch.name))
 
     def every_nth(self, step: EveryNth) -> None:
@@ -319,22 +325,26 @@ class _Worker:
         """The middle place of the next figure; what stands before it in the figure is passed
         over as well."""
         at = self.at
-        while at < len(self.below) and self.below[at].group == 0:
-            at += 1
-        if at == len(self.below):
-            self.take(self.left + 1)
-            return
-        group, end = self.below[at].group, at
-        while end < len(self.below) and self.below[end].group == group:
-            end += 1
-        middle = at + (end - at) // 2
-        self.implied += middle - self.at
-        self.at = middle + 1
+        while at < len(self.below):
+            group, start, end = self.below[at].group, at, at
+            while end < len(self.below) and self.below[end].group == group:
+                end += 1
+            while group and start > 0 and self.below[start - 1].group == group:
+                start -= 1
+            middle = start + (end - start) // 2
+            if group and middle >= self.at:
+                self.implied += middle - self.at
+                self.at = middle + 1
+                return
+            at = end
+        self.take(self.left + 1)
 
     # --- repeats --------------------------------------------------------------------------
 
     def repeat(self, step: Repeat, depth: int) -> None:
         if step.times is not None:
+            if step.times > MOST_PLACES:
+                raise CountError(f"a repeat of more than {MOST_PLACES:,} times")
             for _ in range(step.times + (1 if step.more else 0)):
                 self.run(step.steps, depth + 1)
             return
@@ -345,38 +355,38 @@ class _Worker:
             before = self.snapshot()
             outer, self.stop_at_end = self.stop_at_end, True
             hidden, self.below = self.below, self.below[: len(self.below) - step.left]
+            ran_out: _RanOutError | None
             try:
                 self.run(step.steps, depth + 1)
-                ran_out = False
-            except _RanOutError:
-                ran_out = True
+                ran_out = None
+            except _RanOutError as end:
+                ran_out = end
             finally:
                 self.below, self.stop_at_end = hidden, outer
-            if ran_out:
-                self.left_over(step, before, depth)
+            if ran_out is not None:
+                self.left_over(step, before, ran_out.rest)
                 return
             if self.at == before.at:
                 raise CountError("a repeat to the end that uses no stitch never ends")
 
-    def left_over(self, step: Repeat, before: _Snapshot, depth: int) -> None:
+    def left_over(self, step: Repeat, before: _Snapshot, rest: str | None) -> None:
         """The repeat does not come out even: the reading says what happens."""
-        stopped = self.snapshot()
-        self.restore(before)
-        self.over_in_repeat = self.left - step.left
+        self.over_in_repeat = len(self.below) - before.at - step.left
         if self.reading == "part":
-            self.restore(stopped)
-            self.finish_part(step)
-        elif self.reading == "plain":
+            self.finish_part(step, rest)
+            return
+        self.restore(before)
+        if self.reading == "plain":
             self.put(_plain_place(_main_stitch(step.steps)), self.over_in_repeat)
             self.at += self.over_in_repeat
 
-    def finish_part(self, step: Repeat) -> None:
+    def finish_part(self, step: Repeat, rest: str | None) -> None:
         """Stopped inside: a run of plain stitches that was too long is worked as far as it
         goes, a skip passes what is left; a decrease that lacks a leg is one plain stitch."""
-        rest = self.left - step.left
-        if rest > 0:
-            self.at += rest
-            self.put(_plain_place(_main_stitch(step.steps)), rest)
+        left = max(0, self.left - step.left)
+        self.at += left
+        if rest is not None:
+            self.put(_plain_place(rest), left)
 
     def snapshot(self) -> _Snapshot:
         return _Snapshot(self.at, self.needed, len(self.made), self.implied, Counter(self.groups))

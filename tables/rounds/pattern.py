@@ -98,7 +98,8 @@ class Pattern:
     ``terms`` with ``terms_why`` (what gave them away); ``chain_said``: whether the opening chain
     counts as a stitch where the pattern says so (None: it does not); ``start`` the joined chain a
     piece starts on, if it does; ``joined``: rounds joined, spiral, or not said. ``sizes`` names
-    the sizes, smallest first (empty: one size). ``figures`` are the groups it defines itself.
+    the sizes, smallest first (empty: one size). ``figures`` are the groups it defines itself;
+    ``notes`` say how words were taken that could be meant two ways.
     """
 
     terms: Terms
@@ -112,3 +113,4 @@ class Pattern:
     figures: tuple[str, ...]
     start: int | None
     unread: tuple[Unread, ...]
+    notes: tuple[str, ...] = ()

@@ -1,0 +1,70 @@
+"""``evenround figures``: the figures known, or one of them written out in rounds."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+from typing import Annotated
+
+import typer
+
+from .errors import RefusalError
+from .files import show
+
+
+class Format(StrEnum):
+    """What a result is written as."""
+
+    TABLE = "table"
+    MARKDOWN = "markdown"
+    CSV = "csv"
+    JSON = "json"
+
+
+class Terms(StrEnum):
+    """US or UK terms."""
+
+    US = "us"
+    UK = "uk"
+
+
+def figures(
+    name: Annotated[
+        list[str] | None,
+        typer.Argument(metavar="NAME", help="One figure, with its rounds.", show_default=False),
+    ] = None,
+    terms: Annotated[Terms, typer.Option(help="Terms of the words.")] = Terms.US,
+    format: Annotated[Format, typer.Option(help="What to write.")] = Format.TABLE,
+) -> None:
+    """List the figures a brief can name, or write one out in rounds."""
+    show(_written(" ".join(name) if name else None, terms, format))
+
+
+def _written(name: str | None, terms: Terms, format: Format) -> str:
+    from evenround.tables.rounds import figures_words as words
+    from evenround.tables.rounds.figures import figure
+    from evenround.tables.rounds.figures import figures as every
+
+    found = every() if name is None else (figure(_known(name)),)
+    one = name is not None
+    if format is Format.CSV:
+        return words.to_csv(found, terms.value, one=one)
+    if format is Format.JSON:
+        return words.to_json(found, terms.value, one=one)
+    if format is Format.MARKDOWN:
+        make = words.figure_markdown
+        return make(found[0], terms.value) if one else words.list_markdown(found, terms.value)
+    return words.figure_text(found[0], terms.value) if one else words.list_text(found, terms.value)
+
+
+def _known(name: str) -> str:
+    """The figure's name as the table has it, whatever its capitals."""
+    from evenround.tables.rounds.figures import figure_names
+
+    names = figure_names()
+    wanted = " ".join(name.split()).casefold()
+    for known in names:
+        if known.casefold() == wanted:
+            return known
+    from evenround.tables.brief_faults import describe, nearest
+
+    raise RefusalError(f"NAME: found {describe(name)}; {nearest(name, names, 'the figures are')}")

@@ -1,0 +1,203 @@
+"""What a pattern leaves open, and a round with it settled: the opening chain, "repeat N times".
+
+Both are settled for the pattern as a whole; ``Settings`` holds one choice of both, and
+``settled`` makes a round's steps plain with it, so that the counter has nothing left to decide.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from functools import cache
+
+from evenround.tables.facts import table
+from evenround.tables.rounds.counter import Below, with_more, work_round
+from evenround.tables.rounds.pattern import Pattern
+from evenround.tables.rounds.steps import (
+    Chain,
+    EveryNth,
+    Into,
+    Part,
+    Repeat,
+    Several,
+    Skip,
+    StartChain,
+    Step,
+    Stitch,
+    Together,
+    Work,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """``chain``: whether an opening chain counts (None: as each round says); ``forced`` says
+    that this was asked for. ``more``: "repeat N times" means N more. ``heights``: how many chains
+    the pattern uses where one stands for a stitch, by US abbreviation. ``least``: the shortest
+    opening chain that may count."""
+
+    chain: bool | None = None
+    forced: bool = False
+    more: bool = False
+    heights: tuple[tuple[str, int], ...] = ()
+    least: int = 2
+
+
+def all_steps(steps: Sequence[Step]) -> Iterator[Step]:
+    """Every step, those inside repeats as well."""
+    for step in steps:
+        yield step
+        if isinstance(step, Repeat):
+            yield from all_steps(step.steps)
+
+
+def _steps_of(pattern: Pattern) -> Iterator[Step]:
+    for round_text in pattern.rounds:
+        for steps in round_text.steps or ():
+            yield from all_steps(steps)
+
+
+def open_chain(pattern: Pattern) -> bool:
+    """Whether the pattern leaves open if an opening chain counts."""
+    return pattern.chain_said is None and any(
+        isinstance(s, StartChain) and s.open for s in _steps_of(pattern)
+    )
+
+
+def open_repeat(pattern: Pattern) -> bool:
+    """Whether a "repeat N times" may be N in all or N more."""
+    return any(isinstance(s, Repeat) and s.times and s.more is None for s in _steps_of(pattern))
+
+
+def settings_for(pattern: Pattern, chain: bool | None, *, forced: bool, more: bool) -> Settings:
+    """The settings of one choice, with what the pattern's own chains say."""
+    chains = [s for s in _steps_of(pattern) if isinstance(s, StartChain)]
+    heights: dict[str, Counter[int]] = {}
+    for step in chains:
+        if step.stands_for is not None:
+            heights.setdefault(step.stands_for.name, Counter())[step.n] += 1
+    usual = tuple((name, _usual(counts)) for name, counts in sorted(heights.items()))
+    longest = max((step.n for step in chains), default=0)
+    said = pattern.chain_said if chain is None else chain
+    return Settings(said, forced, more, usual, min(2, longest))
+
+
+def _usual(counts: Counter[int]) -> int:
+    """The chain used most; of equals the shortest."""
+    return min(counts, key=lambda n: (-counts[n], n))
+
+
+@cache
+def turning_chains() -> dict[str, int]:
+    """US abbreviation -> the chains usual for its height (terms.csv)."""
+    rows = [row for row in table("terms") if row["turning_chains"]]
+    return {row["us_abbr"]: int(row["turning_chains"]) for row in rows}
+
+
+def settled(steps: Sequence[Step], settings: Settings) -> tuple[Step, ...]:
+    """The steps with nothing left open, ready for the counter.
+
+    In a ring an opening chain that counts is one more stitch of the ring. A stitch "in the same
+    place" after a chain that does not count is simply the first stitch of the round.
+    """
+    steps = _room_behind(tuple(map(_spelt_out, with_more(steps, settings.more))))
+    in_ring = works_ring(steps)
+    out: list[Step] = []
+    counted = placed = False
+    for step in steps:
+        if isinstance(step, StartChain):
+            stitch = _stands_for(step, steps, settings)
+            counted = counted or stitch is not None
+            placed = placed or stitch is not None
+            out += _opening(step, stitch, settings, in_ring=in_ring)
+        elif not placed and not in_ring and (first := _first_in_same(step)) is not None:
+            out.append(first)
+            placed = True
+        else:
+            out.append(step)
+            placed = placed or isinstance(step, Work | Into | Together | EveryNth | Repeat)
+    return tuple(out)
+
+
+def _spelt_out(step: Step) -> Step:
+    """ "Every k-th stitch" as the repeat it is, so that what it leaves over is read like any."""
+    if not isinstance(step, EveryNth) or step.nth < 1:
+        return step
+    between: list[Step] = []
+    if step.nth > 1:
+        between = [Skip(step.nth - 1) if step.plain is None else Work(step.plain, step.nth - 1)]
+    return Repeat((*between, Into(step.parts)))
+
+
+def _room_behind(steps: tuple[Step, ...]) -> tuple[Step, ...]:
+    """A repeat to the end leaves room for what the text still has after it."""
+    for at, step in enumerate(steps):
+        if isinstance(step, Repeat) and step.times is None and not step.left:
+            behind = work_round(steps[at + 1 :], Below(())).uses
+            return (*steps[:at], replace(step, left=behind), *steps[at + 1 :])
+    return steps
+
+
+def works_ring(steps: Sequence[Step]) -> bool:
+    """Whether the round is worked into a ring or the first chain of a piece."""
+    return any(isinstance(s, Work | Into) and s.target == "ring" for s in all_steps(steps))
+
+
+def _opening(
+    step: StartChain, stitch: Stitch | None, settings: Settings, *, in_ring: bool
+) -> list[Step]:
+    if stitch is None:
+        return [replace(step, stands_for=None, open=False)]
+    if in_ring:
+        return [Work(stitch, 1, "ring")]
+    opening: list[Step] = [replace(step, stands_for=stitch, open=False)]
+    usual = dict(settings.heights).get(stitch.name, step.n)
+    if step.n > usual and step.n > turning_chains().get(stitch.name, step.n):
+        # A chain higher than its stitch: the rest is the first chain space.
+        opening = [replace(step, n=usual, stands_for=stitch, open=False), Chain(step.n - usual)]
+    return opening
+
+
+def _stands_for(step: StartChain, steps: Sequence[Step], settings: Settings) -> Stitch | None:
+    decides = settings.forced or step.open
+    if not decides or settings.chain is None:
+        return step.stands_for
+    if not settings.chain or step.n < settings.least:
+        return None
+    return step.stands_for or main_stitch(steps)
+
+
+def _first_in_same(step: Step) -> Step | None:
+    """The round's first stitch where the text has it in the place of the join."""
+    if isinstance(step, Work) and step.target == "same":
+        if step.n is not None and step.n > 1:
+            return Into((Several(step.stitch, step.n),))
+        return replace(step, target="next")
+    if isinstance(step, Into) and step.target == "same":
+        return replace(step, target="next")
+    return None
+
+
+def main_stitch(steps: Sequence[Step]) -> Stitch | None:
+    """The stitch the round works most often written, slip stitches aside; the first of equals."""
+    found: Counter[str] = Counter()
+    for step in all_steps(steps):
+        for name in _stitch_names(step):
+            if name != "sl st":
+                found[name] += 1
+    return Stitch(found.most_common(1)[0][0]) if found else None
+
+
+def _stitch_names(step: Step) -> Iterator[str]:
+    if isinstance(step, Work | Together):
+        if isinstance(step.stitch, Stitch):
+            yield step.stitch.name
+    elif isinstance(step, Into | EveryNth):
+        yield from _part_names(step.parts)
+
+
+def _part_names(parts: Sequence[Part]) -> Iterator[str]:
+    for part in parts:
+        if isinstance(part, Several) and isinstance(part.stitch, Stitch):
+            yield part.stitch.name

@@ -1,0 +1,132 @@
+"""The counts a round prints, taken off its text: "(18 sc)", "[12 V, 12 ch-1 sps]", "- 12 dc.",
+"{24}", "Join. 8 hdc.", "(74 stitches)".
+"""
+
+from __future__ import annotations
+
+import re
+from functools import cache
+
+from .counter import MOST_PLACES
+from .pattern import Printed
+from .reader_lexer import Lexicon, plain
+from .vocabulary import NUMBERS, number, stitch_words, usual_groups, words_pattern
+
+_TAIL = r"(?:\s*(?:total|in\s+(?:all|total)|altogether|made|around|each|so\s+far|worked|count))?"
+
+
+@cache
+def _units(lexicon: Lexicon) -> str:
+    names = [*stitch_words(lexicon.terms), *usual_groups(lexicon.terms)]
+    names += [word for word, _ in lexicon.own]
+    known = words_pattern(names)
+    return (
+        r"(?:ch(?:ain)?[\s-]*\d*[\s-]*(?:sps?|spaces?|loops?|lps?)|sps?|spaces?|"
+        r"sts?|stitch(?:es)?|loops?|petals?|repeats?|points?|groups?|places?|"
+        rf"(?:{known})(?:\s*(?:sts?|stitch(?:es)?))?)s?"
+    )
+
+
+@cache
+def _patterns(lexicon: Lexicon) -> tuple[re.Pattern[str], ...]:
+    unit = _units(lexicon)
+    one = rf"(?:=\s*)?(?:\d+|{'|'.join(NUMBERS)})\s*(?:{unit}(?![a-z]))?{_TAIL}"
+    counts = rf"{one}(?:\s*(?:,|and|&|\+|;)\s*{one})*"
+    aside = r"(?:\s*[,;-]?\s*(?:incl\w*|counting|not\s+counting|plus)\b[^()\[\]{}]*)?"
+    # a tail that is only a join, a turn or nothing may follow
+    bracketed = re.compile(rf"[(\[{{]\s*(?:total[:\s]*)?(?P<counts>{counts})\.?{aside}\s*[)\]}}]")
+    dashed = re.compile(
+        rf"(?:\s-+|[-=:]+|\s=)\s*(?P<counts>(?:\d+)\s*(?:{unit}(?![a-z]))?{_TAIL}"
+        rf"(?:\s*(?:,|and|&|\+)\s*{one})*)\s*\.?\s*$"
+    )
+    bare = re.compile(
+        rf"(?:[.;]|\bjoin,|\bturn,|^)\s*(?P<counts>\d+\s*{unit}(?![a-z]){_TAIL}"
+        rf"(?:\s*(?:,|and|&|\+)\s*{one})*)\s*\.?\s*$"
+    )
+    stated = re.compile(
+        rf"(?:[.,;:-]\s*)?(?:you\s+(?:should\s+|will\s+|now\s+)?(?:now\s+)?have|total(?:\s+of)?|=|makes|now)"
+        rf"\s*:?\s*(?P<counts>\d+\s*(?:{unit}(?![a-z]))?{_TAIL})\s*\.?\s*$"
+    )
+    return bracketed, dashed, bare, stated
+
+
+_QUIET = re.compile(
+    r"[\s.,;:*|-]*(?:(?:join|turn|close|sl\s*st|ss|do\s+not|don't|fasten|place|pm|"
+    r"with|ch\s*\d+\s*,?\s*turn)\b[^()\[\]{}]*)?$"
+)
+
+
+def split_counts(text: str, lexicon: Lexicon) -> tuple[str, tuple[Printed, ...]]:
+    """The text with its printed counts blanked out, and the counts; () if it prints none.
+
+    Whether a number after a stitch is a count is told by where it stands: last, in brackets or
+    after a dash, or a sentence of its own.
+    """
+    lowered = plain(text)
+    bracketed, dashed, bare, stated = _patterns(lexicon)
+    for match in reversed(list(bracketed.finditer(lowered))):
+        if not _QUIET.fullmatch(lowered, match.end()):
+            continue
+        before = lowered[: match.start()].rstrip()
+        if before.endswith(("x", "times")) or _instruction(match["counts"], lowered, match):
+            continue
+        if re.search(r"\b(?:ch|chain)[\s-]*\d*$", before):
+            continue
+        return _without(text, match), _printed(match["counts"], lexicon)
+    for pattern in (stated, dashed, bare):
+        found = pattern.search(lowered)
+        if found is not None and lowered[: found.start()].strip():
+            return _without(text, found), _printed(found["counts"], lexicon)
+    return text, ()
+
+
+def _instruction(counts: str, lowered: str, match: re.Match[str]) -> bool:
+    """Whether a bracket is a group to be worked, not a count: it is followed by how often, or
+    is all there is."""
+    after = lowered[match.end() :]
+    if re.match(r"\s*(?:x|\d+\s*(?:x|times)|around|in\b|to\b|rep|\*)", after):
+        return True
+    return not lowered[: match.start()].strip(" *")
+
+
+def _without(text: str, match: re.Match[str]) -> str:
+    """The text with the count blanked, every other word in its old column."""
+    return text[: match.start()] + " " * (match.end() - match.start()) + text[match.end() :]
+
+
+def _printed(counts: str, lexicon: Lexicon) -> tuple[Printed, ...]:
+    found = []
+    for part in re.split(r"\s*(?:,|;|&|\+|\band\b)\s*", counts):
+        match = re.match(rf"(?:=\s*)?(\d+|{'|'.join(NUMBERS)})\s*(.*)$", part.strip())
+        if match is None:
+            continue
+        value = number(match[1]) if not match[1].isdigit() else int(match[1][:12])
+        what = re.sub(rf"{_TAIL}$", "", match[2].strip(" .")).strip()
+        found.append(Printed(min(value, MOST_PLACES), unit_name(what, lexicon)))
+    return tuple(found)
+
+
+def unit_name(what: str, lexicon: Lexicon) -> str:
+    """A unit in our words: a stitch by its US abbreviation, a figure by its own name, "sts",
+    "ch-1 sps"; "" where nothing is said."""
+    what = re.sub(r"\s+", " ", what)
+    if re.fullmatch(r"sts?|stitch(?:es)?|places?", what):
+        return "sts"
+    space = re.fullmatch(r"ch(?:ain)?[\s-]*(\d*)[\s-]*(?:sps?|spaces?|loops?|lps?)", what)
+    if space is not None:
+        return f"ch-{space[1]} sps" if space[1] else "ch sps"
+    bare = re.sub(r"\s+(?:sts?|stitch(?:es)?)$", "", what)
+    for name in (what, bare, bare.removesuffix("s"), bare.removesuffix("es")):
+        known = _known(name, lexicon)
+        if known:
+            return known
+    return what
+
+
+def _known(name: str, lexicon: Lexicon) -> str:
+    own = dict(lexicon.own)
+    things = {**usual_groups(lexicon.terms), **stitch_words(lexicon.terms), **own}
+    thing = things.get(name)
+    if thing is None:
+        return ""
+    return getattr(thing, "name", "") or getattr(thing, "kind", "") or ""

@@ -1,0 +1,212 @@
+"""What a pattern says of its gauge and measures: "11 dc = 4\\", 7 rounds = 4\\"", "for a head of
+56 cm", "18\\", 19\\", 20\\" around when flat".
+
+Lengths leave in centimetres, 1 in = 2.54 cm.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from functools import cache
+from typing import Literal
+
+from .pattern import GaugeText, MeasureText, Terms, Where
+from .reader_lexer import plain
+from .steps import Stitch
+from .vocabulary import stitch_words, words_pattern
+
+_NUM = r"(?:\d+\s+\d/\d|\d+-\d/\d|\d+/\d+|\d+(?:[.,]\d+)?)"
+_UNIT = r"(?:cms?\b|centimet(?:re|er)s?\b|in\.(?!\w)|ins?\b|inch(?:es)?\b|\"|'')"
+_VULGAR = {"\u00bd": ".5", "\u00bc": ".25", "\u00be": ".75", "\u215b": ".125"}
+_MANY = (
+    rf"{_NUM}(?:\s*{_UNIT})?(?:\s*[(,/;\-]\s*{_NUM}(?:\s*{_UNIT})?)*\s*{_UNIT}?\s*\)?\s*{_UNIT}?"
+)
+
+What = Literal["around", "head", "across", "depth", "brim"]
+
+
+@cache
+def _gauge_words(terms: Terms) -> re.Pattern[str]:
+    names = words_pattern([w for w, s in stitch_words(terms).items() if s.name != "sl st"])
+    return re.compile(
+        rf"(?P<rows>{_NUM})\s*(?:rows?|rounds?|rnds?|rds?)\b(?:\s+(?:of|in)\s+(?P<rowst>{names})s?\b)?"
+        rf"|(?P<sts>{_NUM})\s*(?P<st>sts?\b|stitch(?:es)?\b|(?:{names})s?\b)"
+        rf"|(?P<len>{_NUM})\s*{_UNIT}?(?:\s*(?:x|by)\s*{_NUM})?\s*(?P<unit>{_UNIT})"
+        rf"|\bin\s+(?P<inst>{names})s?\b"
+    )
+
+
+@dataclass
+class _Gauge:
+    stitches: float | None = None
+    rounds: float | None = None
+    over: float | None = None
+    stitch: Stitch | None = None
+
+    def full(self) -> bool:
+        return self.stitches is not None or self.rounds is not None
+
+
+def gauges_in(text: str, terms: Terms, where: Where) -> list[GaugeText]:
+    """The gauges a line states; [] if it states none."""
+    lowered = _plain(text)
+    if not re.search(r"gauge|tension|swatch", lowered) and not _looks(lowered, terms):
+        return []
+    found: list[_Gauge] = [_Gauge()]
+    before: float | None = None
+    for match in _gauge_words(terms).finditer(lowered):
+        now = found[-1]
+        if match["sts"]:
+            if now.stitches is not None:
+                found.append(now := _Gauge())
+            now.stitches, now.over = _number(match["sts"]), now.over or before
+            now.stitch = _stitch(match["st"], terms) or now.stitch
+        elif match["rows"]:
+            if now.rounds is not None:
+                found.append(now := _Gauge())
+            now.rounds, now.over = _number(match["rows"]), now.over or before
+            now.stitch = now.stitch or _stitch(match["rowst"], terms)
+        elif match["len"]:
+            length = _number(match["len"]) * _cm(match["unit"])
+            before = None if now.full() else length
+            _measured(now, length)
+        elif match["inst"]:
+            now.stitch = _stitch(match["inst"], terms)
+    return [
+        GaugeText(g.stitches, g.rounds, g.over, g.stitch, where)
+        for g in found
+        if g.stitches is not None or (g.rounds is not None and g.over is not None)
+    ]
+
+
+def _measured(now: _Gauge, length: float) -> None:
+    """A length after numbers: what they are measured over; another one later is the rounds'."""
+    if not now.full():
+        return
+    if now.over is None:
+        now.over = length
+    elif now.rounds is not None and abs(now.over - length) > 1e-9:
+        now.rounds *= now.over / length
+
+
+def _looks(lowered: str, terms: Terms) -> bool:
+    """Whether a line without the word is about gauge: stitches with rounds or with a length."""
+    kinds = set()
+    for match in _gauge_words(terms).finditer(lowered):
+        kinds |= {k for k in ("sts", "rows", "len") if match[k]}
+    if {"sts", "rows"} <= kinds:
+        return True
+    return {"sts", "len"} <= kinds and bool(re.search(r"=|\bper\b|\bto\b|\bover\b", lowered))
+
+
+def _stitch(word: str | None, terms: Terms) -> Stitch | None:
+    if not word:
+        return None
+    known = stitch_words(terms)
+    word = re.sub(r"\s+", " ", word)
+    return known.get(word) or known.get(word.removesuffix("s"))
+
+
+def _number(text: str) -> float:
+    text = text.replace(",", ".")
+    if "/" not in text:
+        return float(text)
+    *whole, fraction = re.split(r"[\s-]+", text)
+    above, below = fraction.split("/")
+    return float(whole[0] if whole else 0) + (float(above) / float(below) if float(below) else 0)
+
+
+def _cm(unit: str) -> float:
+    return 1.0 if unit.startswith("c") else 2.54
+
+
+def _plain(text: str) -> str:
+    lowered = plain(text)
+    for mark, value in _VULGAR.items():
+        lowered = lowered.replace(mark, value)
+    return lowered
+
+
+_MEASURES: tuple[tuple[What, re.Pattern[str]], ...] = (
+    ("across", re.compile(rf"(?P<v>{_MANY})\s*(?:across|(?:in\s+)?diameter|wide\b(?!\s+brim))")),
+    (
+        "across",
+        re.compile(rf"(?:diameter|across)\W+(?:(?:of|is|about|approx\w*)\W+)*(?P<v>{_MANY})"),
+    ),
+    ("head", re.compile(rf"(?P<v>{_MANY})\s*(?:heads?\b)")),
+    (
+        "head",
+        re.compile(
+            rf"\bheads?\b(?:\s+(?:circumference|size|measurement))?(?:\W+|\s+(?:of|is|"
+            rf"about|measuring|around|up\s+to)\b)+(?P<v>{_MANY})"
+        ),
+    ),
+    ("around", re.compile(rf"(?P<v>{_MANY})\s*(?:(?:a?round\b)|(?:in\s+)?circumference)")),
+    (
+        "around",
+        re.compile(
+            rf"(?:circumference|measures|band|a?round)\b(?:\W+|\s*(?:of|is|about|"
+            rf"approx\w*|finished|:)\b)*\s*(?P<v>{_MANY})(?!\s*(?:deep|tall|high|long|across|wide|brim))"
+        ),
+    ),
+    (
+        "around",
+        re.compile(
+            rf"finished\b(?:\s+(?:size|measurements?|hat))?s?\W+(?P<v>{_MANY})"
+            r"(?!\s*(?:deep|tall|high|long|across|wide))"
+        ),
+    ),
+    ("brim", re.compile(rf"brim\b(?:\W+|\s+(?:is|of|about)\b)*(?P<v>{_MANY})")),
+    ("brim", re.compile(rf"(?P<v>{_MANY})\s*(?:wide\s+|deep\s+)?brim\b")),
+    ("depth", re.compile(rf"(?P<v>{_MANY})\s*(?:deep|tall|high|depth|height|long)\b(?!\s+brim)")),
+    (
+        "depth",
+        re.compile(
+            rf"(?:depth|height|tall|top\s+to\s+(?:edge|brim))\b(?:\W+|\s+(?:is|of)\b)*"
+            rf"(?P<v>{_MANY})"
+        ),
+    ),
+)
+
+
+def measures_in(text: str, sizes: int, where: Where) -> list[MeasureText]:
+    """The measures a line states; a range ("21-22 in") of one size is its middle."""
+    lowered = _plain(text)
+    taken: list[tuple[int, int]] = []
+    found: list[MeasureText] = []
+    for what, pattern in _MEASURES:
+        for match in pattern.finditer(lowered):
+            span = match.span("v")
+            if any(span[0] < b and a < span[1] for a, b in taken):
+                continue
+            values = _lengths(match["v"], sizes)
+            if values is None:
+                continue
+            taken.append(span)
+            found.append(MeasureText(what, values, _after(lowered, match.start("v")), where))
+    return found
+
+
+def _lengths(text: str, sizes: int) -> tuple[float, ...] | None:
+    """The values of a list of lengths with one unit or one each; None without any unit."""
+    units = re.findall(_UNIT, text)
+    if not units:
+        return None
+    cm = _cm(units[-1])
+    values = tuple(
+        _number(n) * cm for n in re.findall(_NUM, re.sub(r"(?<=\d)-(?=\d)", " - ", text))
+    )
+    if not values or max(values) > 1000 or min(values) <= 0:
+        return None
+    if len(values) == 2 and sizes != 2 and "-" in text:
+        return (sum(values) / 2,)
+    return values
+
+
+def _after(lowered: str, before: int) -> int | None:
+    """The round a measure is taken after."""
+    rounds = re.findall(
+        r"(?:after|at|end\s+of)?\s*(?:rnd|round|row|rd|r)\s*(\d+)", lowered[:before]
+    )
+    return int(rounds[-1][:6]) if rounds else None

@@ -1,0 +1,192 @@
+"""The reader: a written pattern as data, in either vocabulary, in the styles people use.
+
+``read_pattern`` reads a whole pattern and never guesses in silence: what it cannot read is
+``Unread`` with its line and column. ``read_steps`` reads one instruction.
+"""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from dataclasses import replace
+from typing import Literal
+
+from .lines import Line, lines_of, numbers_in, size_heading
+from .lines_facts import gauges_in, measures_in
+from .lines_names import definitions_in, sizes_in
+from .pattern import GaugeText, MeasureText, Pattern, RoundText, Terms, Where
+from .reader_blocks import Block, gather
+from .reader_chains import ChainRules, general_saying, settle_chain
+from .reader_doubt import settle_doubts
+from .reader_error import ReadError
+from .reader_lexer import Lexicon, plain
+from .reader_rounds import Rounds
+from .reader_steps import Settings, read_instruction
+from .steps import Join, Step, Stitch
+from .vocabulary import Figure, guess_terms
+
+__all__ = ["ReadError", "read_pattern", "read_steps", "settle_chain"]
+
+MOST_BYTES = 1_000_000
+LONGEST_INSTRUCTION = 20_000
+
+Asked = Literal["us", "uk", "auto"]
+
+
+def read_steps(text: str, terms: Terms = "us") -> tuple[Step, ...]:
+    """The steps of one instruction in ``terms``, such as "*sc in next st, ch 1, sk next st; rep
+    from * around". An opening chain of more than one that nothing is said of is left open.
+
+    Raises ReadError, its ``column`` counted from 1, where it cannot be read.
+    """
+    if len(text) > LONGEST_INSTRUCTION:
+        raise ReadError(f"one instruction is at most {LONGEST_INSTRUCTION:,} characters", 1)
+    steps = read_instruction(text, Settings(Lexicon(terms))).steps
+    if not steps:
+        raise ReadError("no instruction in it", 1)
+    return steps
+
+
+def read_pattern(text: str, terms: Asked = "auto") -> Pattern:
+    """A whole pattern. Raises ReadError only for a text that is too large or has nothing in it
+    that reads as rounds; everything else it cannot read is in ``unread``."""
+    if len(text.encode("utf-8", "replace")) > MOST_BYTES:
+        raise ReadError(f"a pattern is at most {MOST_BYTES // 1_000_000} MB of text")
+    if terms == "auto":
+        settled, why = guess_terms(plain(text))
+    else:
+        settled, why = terms, "as asked"
+    return _Reading(text, settled, why).pattern()
+
+
+class _Reading:
+    """One pattern being read."""
+
+    def __init__(self, text: str, terms: Terms, why: str) -> None:
+        self.text, self.terms, self.why = text, terms, why
+        self.lines = lines_of(text)
+        self.lexicon = Lexicon(terms)
+        self.chains = ChainRules()
+        self.gauges: list[GaugeText] = []
+        self.measures: list[MeasureText] = []
+        self.understood: set[int] = set()
+
+    def pattern(self) -> Pattern:
+        others = [line for line in self.lines if line.label is None]
+        sizes = self.sizes(others)
+        for line in others:
+            self.facts(line, len(sizes))
+        blocks = gather(self.lines, self.lexicon, sizes, self.understood).blocks
+        settings = Settings(self.lexicon, self.chains, self.usual())
+        rounds, notes = settle_doubts(blocks, sizes, settings)
+        self.check(rounds, blocks)
+        return Pattern(
+            terms=self.terms,
+            terms_why=self.why,
+            chain_said=self.chain_said(rounds),
+            joined=self.joined(rounds),
+            sizes=sizes,
+            rounds=tuple(rounds.rounds),
+            gauges=tuple(self.gauges),
+            measures=tuple(self.measures),
+            figures=tuple(
+                dict.fromkeys(t.name for _, t in self.lexicon.own if isinstance(t, Figure))
+            ),
+            start=rounds.start(),
+            unread=tuple(rounds.unread),
+            notes=notes,
+        )
+
+    def check(self, rounds: Rounds, blocks: list[Block]) -> None:
+        if not rounds.rounds:
+            raise ReadError('nothing in it reads as a round, such as "Rnd 1: 6 sc in a ring"')
+
+    # --- what is said apart from the rounds -------------------------------------------------
+
+    def sizes(self, others: list[Line]) -> tuple[str, ...]:
+        """The sizes: listed in a line, else headings of sizes, else as many as the rounds give
+        numbers for."""
+        for line in others:
+            found = sizes_in(line.text)
+            if found:
+                return found
+        headed = [
+            size_heading(line.text) for line in others if not re.search(r"\bonly\b", line.text)
+        ]
+        names = list(dict.fromkeys(n for n in headed if n))
+        if len(names) >= 2:
+            return tuple(names)
+        given = Counter(numbers_in(line.text) for line in self.lines if line.label is not None)
+        several = {n: k for n, k in given.items() if 1 < n <= 20 and k >= 2}
+        if several:
+            most = max(several, key=lambda n: (several[n], n))
+            return tuple(f"size {n}" for n in range(1, most + 1))
+        return ()
+
+    def facts(self, line: Line, sizes: int) -> None:
+        """Definitions, gauges, measures and what is said of chains in one line."""
+        where = Where(line.number, line.column)
+        defined = definitions_in(line.text, self.lexicon)
+        if defined:
+            own = {**dict(self.lexicon.own), **dict(defined)}
+            self.lexicon = replace(self.lexicon, own=tuple(own.items()))
+            self.understood.add(line.number)
+        gauges = gauges_in(line.text, self.terms, where)
+        measures = measures_in(line.text, sizes, where) if not gauges or not defined else []
+        self.gauges += gauges
+        self.measures += [m for m in measures if not self.in_gauge(line, gauges, m)]
+        if gauges or measures:
+            self.understood.add(line.number)
+        if sizes_in(line.text):
+            self.understood.add(line.number)
+        for sentence in re.split(r"(?<=[^\d\s])[.;]\s+", plain(line.text)):
+            said = general_saying(sentence, self.terms)
+            if said is not None:
+                self.chains = self.chains.with_saying(said)
+                self.understood.add(line.number)
+
+    @staticmethod
+    def in_gauge(line: Line, gauges: list[GaugeText], measure: MeasureText) -> bool:
+        """A length that is part of a gauge is no measure of the hat."""
+        return any(
+            g.over_cm is not None and abs(g.over_cm - measure.values_cm[0]) < 1e-9 for g in gauges
+        )
+
+    def usual(self) -> Stitch:
+        """The stitch most rounds are worked in."""
+        lowered = plain(self.text)
+        from .vocabulary import stitch_words
+
+        counts: Counter[str] = Counter()
+        for word, stitch in stitch_words(self.terms).items():
+            if stitch.name != "sl st" and " " not in word:
+                counts[stitch.name] += len(
+                    re.findall(rf"(?<![a-z]){re.escape(word)}(?![a-z])", lowered)
+                )
+        if not counts or not counts.most_common(1)[0][1]:
+            return Stitch("sc")
+        return Stitch(counts.most_common(1)[0][0])
+
+    # --- what the rounds tell ---------------------------------------------------------------
+
+    def chain_said(self, rounds: Rounds) -> bool | None:
+        """Whether opening chains count, where something is said: in general, else in passing."""
+        said = [s for s in self.chains.sayings if s.n != 1] or list(self.chains.sayings)
+        said = said or [s for s in rounds.sayings if s.n != 1] or rounds.sayings
+        return said[0].counts if said else None
+
+    def joined(self, rounds: Rounds) -> bool | None:
+        joined = sum(_joins(r) for r in rounds.rounds)
+        known = sum(r.steps is not None for r in rounds.rounds)
+        spiral = re.search(r"\bspirals?\b|do(?:n't| not) join|continuous rounds", plain(self.text))
+        if spiral is not None and 2 * joined < known:
+            return False
+        return True if joined else None
+
+
+def _joins(round_: RoundText) -> bool:
+    return any(_has_join(steps) for steps in round_.steps or ())
+
+
+def _has_join(steps: tuple[Step, ...]) -> bool:
+    return any(isinstance(s, Join) for s in steps)

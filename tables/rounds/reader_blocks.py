@@ -1,0 +1,157 @@
+"""The lines of a pattern gathered: rounds with their text, headings, and the lines between.
+
+A round's text may go on over the next lines; every mark keeps its line and column.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+
+from .lines import Label, Line, size_heading
+from .lines_names import match_sizes
+from .pattern import Where
+from .reader_error import ReadError
+from .reader_lexer import Lexicon, plain, words
+
+
+@dataclass
+class Block:
+    """One round's text, in pieces by line; ``label`` None: a line that labels no round."""
+
+    label: Label | None
+    lines: list[Line]
+    section: str
+    sizes: tuple[str, ...] | None
+    text: str = ""
+    starts: list[int] = field(default_factory=list)
+
+    def add(self, line: Line) -> None:
+        """Go on with another line."""
+        self.lines.append(line)
+        self.join()
+
+    def join(self) -> None:
+        """The text of all lines as one."""
+        self.text, self.starts = "", []
+        for line in self.lines:
+            if self.text:
+                self.text += " "
+            self.starts.append(len(self.text))
+            self.text += line.text
+
+    def where(self, column: int = 1) -> Where:
+        """The place in the pattern of a column (from 1) of the text."""
+        at = column - 1
+        index = max((i for i, start in enumerate(self.starts) if start <= at), default=0)
+        line = self.lines[index]
+        return Where(line.number, line.column + at - self.starts[index])
+
+
+@dataclass
+class Gathered:
+    """All blocks in order; lines that are no rounds stand in ``others``."""
+
+    blocks: list[Block] = field(default_factory=list)
+    others: list[Line] = field(default_factory=list)
+
+
+def gather(lines: list[Line], lexicon: Lexicon, sizes: tuple[str, ...], said: set[int]) -> Gathered:
+    """The lines as blocks. ``said`` holds the numbers of lines already understood as facts."""
+    return _Gatherer(lexicon, sizes, said).run(lines)
+
+
+class _Gatherer:
+    def __init__(self, lexicon: Lexicon, sizes: tuple[str, ...], said: set[int]) -> None:
+        self.lexicon, self.sizes, self.said = lexicon, sizes, said
+        self.section = ""
+        self.restricted: tuple[str, ...] | None = None
+        self.out = Gathered()
+
+    def run(self, lines: list[Line]) -> Gathered:
+        for line in lines:
+            if line.label is not None:
+                self.round(line)
+            else:
+                self.other(line)
+        return self.out
+
+    def round(self, line: Line) -> None:
+        label = line.label
+        assert label is not None
+        if label.heading is not None:
+            self.section = label.heading
+        sizes = self.restricted
+        if label.names is not None:
+            sizes = match_sizes(label.names, self.sizes)
+            if label.names == "" or sizes == self.sizes:
+                sizes = None
+        block = Block(label, [line], self.section, sizes)
+        block.join()
+        self.out.blocks.append(block)
+
+    def other(self, line: Line) -> None:
+        names = size_heading(line.text)
+        if names is not None and self.sizes:
+            sizes = match_sizes(names, self.sizes)
+            if sizes is not None:
+                self.restricted = None if names == "" else sizes
+                return
+        before = self.out.blocks[-1] if self.out.blocks else None
+        if before is not None and before.label is not None and self.goes_on(before, line):
+            before.add(line)
+            return
+        if line.number in self.said:
+            return
+        if is_heading(line.text, self.lexicon):
+            self.section = heading_of(line.text)
+            self.restricted = self.restricted if self.is_sized() else None
+            return
+        block = Block(None, [line], self.section, self.restricted)
+        block.join()
+        self.out.blocks.append(block)
+
+    def is_sized(self) -> bool:
+        """Whether the restriction came from a heading that stands over whole sections."""
+        return self.restricted is not None
+
+    def goes_on(self, before: Block, line: Line) -> bool:
+        """Whether a line without a label goes on with the round before it."""
+        if not before.text.strip():
+            return True
+        if line.blank_before or line.number in self.said:
+            return False
+        if _unfinished(before.text):
+            return True
+        return readable(line.text, self.lexicon) or bool(re.match(r"\s*[(\[{]\s*\d", line.text))
+
+
+def _unfinished(text: str) -> bool:
+    """Whether a text stops in the middle: a comma, an open bracket, a star never repeated."""
+    stripped = text.rstrip()
+    if stripped.endswith((",", ";", "-", " and", " in", " next")):
+        return True
+    opened = len(re.findall(r"[(\[{]", text)) - len(re.findall(r"[)\]}]", text))
+    return opened > 0 or text.count("*") == 1
+
+
+def readable(text: str, lexicon: Lexicon) -> bool:
+    """Whether every word of a line is a word of the trade."""
+    try:
+        found = words(text, lexicon)
+    except ReadError:
+        return False
+    return bool(found)
+
+
+def is_heading(text: str, lexicon: Lexicon) -> bool:
+    """Whether a line is a heading: a few words, none of them an instruction."""
+    lowered = plain(text).strip(" :.*#_-")
+    if len(lowered.split()) > 8 or re.search(r"\d", lowered) or not lowered:
+        return False
+    return not readable(text, lexicon)
+
+
+def heading_of(text: str) -> str:
+    """A heading without its marks and asides."""
+    return re.split(r"[,(:]", text.strip(" *#_-:."))[0].strip()

@@ -1,0 +1,269 @@
+"""An instruction's text as ready-made words of the trade, for the grammar.
+
+The text is lower-cased mark by mark, so that every word keeps its column. A word that is not
+known stops the reading: nothing is passed over in silence but articles and the remarks named in
+reader_words.py.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from functools import lru_cache
+
+from lark import Token
+
+from .counter import DEEPEST, MOST_PLACES
+from .pattern import Terms
+from .reader_error import ReadError
+from .reader_words import GROUPS, PHRASES, STITCHES
+from .steps import Bunch, Chain, Part, Picot, Several, Stitch
+from .vocabulary import (
+    NUMBERS,
+    OFTEN,
+    Figure,
+    Thing,
+    number,
+    ordinal,
+    stitch_words,
+    usual_groups,
+    words_pattern,
+)
+
+LONGEST_NUMBER = 9
+_SAME = str.maketrans(
+    "\u00d7\u2715\u2716\u2010\u2011\u2012\u2013\u2014\u2212\u2018\u2019\u201c\u201d\u2033\u2032\u00a0\u2217\uff0a\u2022",
+    "xxx------''\"\"\"' ***",
+)
+
+
+def plain(text: str) -> str:
+    """Lower case and typewriter marks, every mark in its old column."""
+    lowered = "".join(c.lower() if len(c.lower()) == 1 else c for c in text)
+    return lowered.translate(_SAME)
+
+
+class Word(Token):
+    """A terminal with what it means: a number, a stitch, a group ..."""
+
+    meaning: object
+
+
+@dataclass(frozen=True)
+class Increase:
+    """The word for an increase; ``stitch`` None: whatever the round is worked in."""
+
+    stitch: Stitch | None = None
+    n: int = 2
+
+
+@dataclass(frozen=True)
+class Decrease:
+    """The word for a decrease of ``legs`` places into one."""
+
+    stitch: Stitch | None = None
+    legs: int = 2
+
+
+@dataclass(frozen=True)
+class Often:
+    """How often something is worked: ``more`` true: more after the first; None: left open."""
+
+    n: int
+    more: bool | None = False
+
+
+@dataclass(frozen=True)
+class Space:
+    """A chain space, of so many chains where that is said, of each group where that is."""
+
+    chains: int | None = None
+    each: bool = False
+
+
+@dataclass(frozen=True)
+class Nth:
+    """Every nth place; ``other``: said as "every other", which may mean every one left."""
+
+    nth: int
+    other: bool
+
+
+Own = Thing | Increase | Decrease
+
+
+@dataclass(frozen=True)
+class Lexicon:
+    """The words one pattern uses: its vocabulary and the names it defines, lower case."""
+
+    terms: Terms
+    own: tuple[tuple[str, Own], ...] = ()
+
+
+def _fill(pattern: str, stitches: str, groups: str) -> str:
+    return pattern.replace(STITCHES, f"(?:{stitches})").replace(GROUPS, f"(?:{groups})")
+
+
+@lru_cache(maxsize=64)
+def _machine(lexicon: Lexicon) -> tuple[re.Pattern[str], list[tuple[str, re.Pattern[str]]]]:
+    """One pattern that tells which phrase stands here, and each phrase's own with its groups."""
+    stitches = words_pattern(list(stitch_words(lexicon.terms)))
+    groups = words_pattern(list(_groups(lexicon)))
+    phrases = [(kind, _fill(text, stitches, groups)) for kind, text in PHRASES]
+    # a pattern's own word for an increase may look like a count and a stitch ("2sc")
+    own = words_pattern([word for word, _ in lexicon.own])
+    if own:
+        phrases.insert(0, ("OWN", rf"(?P<own>{own})(?:s|'s)?(?![a-z0-9])"))
+    parts = []
+    for at, (_, text) in enumerate(phrases):
+        bare = re.sub(r"\(\?P<\w+>", "(?:", text)
+        inner = rf"(?<![a-z])(?:{bare})" if text[0].isalpha() else f"(?:{bare})"
+        parts.append(f"(?P<k{at}>{inner})")
+    compiled = [(kind, re.compile(text)) for kind, text in phrases]
+    return re.compile("|".join(parts)), compiled
+
+
+def _groups(lexicon: Lexicon) -> dict[str, Thing]:
+    return usual_groups(lexicon.terms)
+
+
+def words(text: str, lexicon: Lexicon) -> list[Token]:
+    """The words of one instruction. Raises ReadError at what is not a word of the trade."""
+    lowered = plain(text)
+    which, phrases = _machine(lexicon)
+    found: list[Token] = []
+    at, depth = 0, 0
+    while at < len(lowered):
+        match = which.match(lowered, at)
+        if match is None or match.end() == at or match.lastgroup is None:
+            raise ReadError(f'"{_word_at(text, at)}" is not a word this reader knows', at + 1)
+        kind, pattern = phrases[int(match.lastgroup[1:])]
+        exact = pattern.match(lowered, at)
+        if kind not in ("NOTE", "_SEP") and exact is not None:
+            depth += (kind == "OPEN") - (kind == "CLOSE")
+            if depth > DEEPEST:
+                raise ReadError(f"brackets more than {DEEPEST} deep", at + 1)
+            found.extend(_meant(kind, exact, lexicon, at))
+        elif kind == "_SEP":
+            found.append(Token("_SEP", ",", start_pos=at))
+        at = match.end()
+    return found
+
+
+def _word_at(text: str, at: int) -> str:
+    match = re.match(r"\w+[\w'-]*|\S", text[at:])
+    return match[0] if match else text[at]
+
+
+def _meant(kind: str, match: re.Match[str], lexicon: Lexicon, at: int) -> list[Token]:
+    """The word or words a phrase stands for."""
+    meaning: object = match[0]
+    before: list[Token] = []
+    groups = match.groupdict()
+    if kind == "OWN":
+        meaning = dict(lexicon.own)[_key(match["own"])]
+        kind = _kind_of(meaning)
+    elif kind == "STITCH":
+        meaning = _stitch(match["stitch"], lexicon)
+    elif kind == "GROUP":
+        meaning = _group(match, lexicon)
+    elif kind == "INCREASE":
+        meaning = Increase(_stitch(groups["inc"], lexicon) if groups["inc"] else None)
+    elif kind == "TOGETHER":
+        meaning = _decrease(groups, lexicon)
+    elif kind == "NUM":
+        meaning = _number(match[0], at)
+    elif kind == "TIMES":
+        meaning = _often(groups, at)
+    elif kind == "SPACE":
+        each = groups.get("det") is not None and "next" not in (groups["det"] or "")
+        chains = groups.get("chains")
+        meaning = Space(number(chains) if chains else None, each)
+    elif kind == "NTH":
+        meaning = _nth(groups)
+    elif kind == "LOOP":
+        said = groups.get("loop") or groups.get("loop2") or groups.get("loop3") or ""
+        meaning = {"f": "front", "b": "back"}.get(said, said)
+    elif kind == "POST":
+        meaning = match["post"]
+    elif kind == "TO_LAST":
+        left = groups.get("left") or groups.get("left2")
+        meaning = _number(left, at) if left else 1
+    elif kind == "FROM_STAR":
+        meaning = match["star"]
+    elif kind == "MAKE_RING":
+        meaning = _number(match["ring"], at)
+    elif kind == "RING":
+        meaning = ordinal(match["hook"]) if groups.get("hook") else 0
+    elif kind == "AND_UNIT":
+        meaning = Space(int(groups["unit"]) if groups.get("unit") else None)
+    elif kind == "MIDDLE":
+        meaning = bool(groups.get("middle"))
+    return [*before, _word(kind, match[0], meaning, at)]
+
+
+def _kind_of(meaning: object) -> str:
+    if isinstance(meaning, Increase):
+        return "INCREASE"
+    return "TOGETHER" if isinstance(meaning, Decrease) else "GROUP"
+
+
+def _word(kind: str, text: str, meaning: object, at: int) -> Word:
+    word = Word(kind, text, start_pos=at)
+    word.meaning = meaning
+    return word
+
+
+def _key(text: str) -> str:
+    return re.sub(r"\s+", " ", text)
+
+
+def _stitch(text: str, lexicon: Lexicon) -> Stitch:
+    return stitch_words(lexicon.terms)[_key(text)]
+
+
+def _group(match: re.Match[str], lexicon: Lexicon) -> Thing:
+    thing = _groups(lexicon)[_key(match["group"])]
+    if match["of"] is None:
+        return thing
+    n, stitch = _number(match["of"], match.start()), _stitch(match["st"], lexicon)
+    if isinstance(thing, Bunch):
+        return Bunch(thing.kind, stitch, n)
+    if isinstance(thing, Figure):
+        return Figure(thing.name, (Several(stitch, n),))
+    return thing
+
+
+def _decrease(groups: dict[str, str | None], lexicon: Lexicon) -> Decrease:
+    name, legs = groups.get("tog"), groups.get("legs")
+    stitch = stitch_words(lexicon.terms).get(_key(name)) if name else None
+    return Decrease(stitch, number(legs) if legs else 2)
+
+
+def _often(groups: dict[str, str | None], at: int) -> Often:
+    more = any(groups.get(name) for name in ("more", "more2", "more3"))
+    said = True if more else (False if groups.get("all") else None)
+    return Often(_number(groups["times"] or "1", at), said)
+
+
+def _nth(groups: dict[str, str | None]) -> Nth:
+    if groups.get("nth"):
+        n = ordinal(groups["nth"] or "")
+        return Nth(n, n == 2)
+    return Nth(2, True)
+
+
+def _number(text: str, at: int) -> int:
+    """A number within what a round can have."""
+    if text not in NUMBERS and text not in OFTEN:
+        if len(text.lstrip("0")) > LONGEST_NUMBER or int(text) > MOST_PLACES:
+            raise ReadError(f"{text[:12]} is more than {MOST_PLACES:,}", at + 1)
+        return int(text)
+    return number(text)
+
+
+def parts_of(thing: Thing) -> tuple[Part, ...]:
+    """What a thing is as part of a group."""
+    if isinstance(thing, Figure):
+        return thing.parts
+    return (thing,) if isinstance(thing, Picot | Chain) else (Several(thing),)

@@ -1,0 +1,331 @@
+"""Blocks of text into rounds: instruction and printed counts for every size, what a round
+repeats, what it is worked over, and what could not be read.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field, replace
+from functools import lru_cache
+
+from .counter import MOST_PLACES
+from .lines import for_size
+from .lines_counts import split_counts
+from .pattern import Printed, RoundText, Unread
+from .reader_blocks import Block
+from .reader_chains import ChainRules, Saying
+from .reader_error import ReadError
+from .reader_lexer import Lexicon, plain
+from .reader_steps import Read, Settings, read_instruction
+from .steps import EveryNth, Into, Repeat, Step, Stitch, Together, Work
+from .vocabulary import NUMBER, number
+
+_WORD = r"(?:rounds?|rnds?|rows?|rds?|r)\.?"
+_AS = re.compile(
+    r"\s*(?:then\s+)?(?:work\s+)?(?:rep(?:eat)?|(?:the\s+)?same\s+as|as\s+for|as|like|as\s+in)\s+"
+    rf"(?:(?:for|in|of|the)\s+)*{_WORD}\s*(?P<a>\d{{1,6}})"
+    rf"(?:\s*(?:-|to|and|&|,|through)\s*(?:{_WORD}\s*)?(?P<b>\d{{1,6}}))?"
+    r"(?:\s*,?\s*(?:alternately|in\s+turn|(?:\d+|\w+)\s+(?:more\s+)?times))?\s*[.,;]?\s*"
+    r"(?:,?\s*(?:join|turn|sl\s*st|ss)\b[^*()]*)?$"
+)
+_AS_LAST = re.compile(
+    r"\s*(?:work\s+)?(?:rep(?:eat)?|(?:the\s+)?same\s+as|as\s+for|as|like|as\s+in)\s+(?:(?:for|in|of|"
+    rf"the)\s+)*(?:previous|prev|last|preceding)\s+{_WORD}\s*[.,;]?\s*$"
+)
+_OVER = re.compile(
+    r"\s*(?:work\s+|worked\s+|now\s+)*(?:over|across|along|on)\s+(?:only\s+)?(?:the\s+)?(?:next|first)\s+"
+    r"(?P<n>\d{1,6})\s*(?:sts?|stitch(?:es)?|\w+)(?:\s+only)?\s*[:,-]"
+)
+_EVEN = re.compile(
+    r"(?P<before>\s*(?:ch(?:ain)?[\s-]*\d+\s*(?:\([^()]*\))?\s*[,.;]?\s*)?)(?:work\s+)?(?:even|straight)"
+    r"(?:\s+in\s+(?P<st>[a-z ]+?))?(?:\s+a?round)?(?P<after>\s*(?:[,.;]\s*(?:join|sl\s*st).*)?)$"
+)
+
+
+@dataclass
+class Rounds:
+    """The rounds read so far, and what they say in passing."""
+
+    sizes: tuple[str, ...]
+    settings: Settings
+    rounds: list[RoundText] = field(default_factory=list)
+    unread: list[Unread] = field(default_factory=list)
+    sayings: list[Saying] = field(default_factory=list)
+    ring: int | None = None
+    doubtful: set[int] = field(default_factory=set)
+    others: set[int] = field(default_factory=set)
+    chains: ChainRules | None = None
+
+    def start(self) -> int | None:
+        """The joined chain the piece starts on: chains closed before a first round that is not
+        worked into their ring."""
+        first = next((r for r in self.rounds if r.steps), None)
+        if self.ring is None or (first is not None and first.steps and _in_ring(first.steps[0])):
+            return None
+        return self.ring
+
+
+def _in_ring(steps: tuple[Step, ...]) -> bool:
+    return any(
+        (isinstance(s, Work | Into) and s.target == "ring")
+        or (isinstance(s, Repeat) and _in_ring(s.steps))
+        for s in steps
+    )
+
+
+@lru_cache(maxsize=4096)
+def _cached(text: str, settings: Settings) -> Read:
+    return read_instruction(text, settings)
+
+
+def read_blocks(blocks: list[Block], sizes: tuple[str, ...], settings: Settings) -> Rounds:
+    """All blocks as rounds, in order."""
+    out = Rounds(sizes, settings, chains=settings.chains)
+    for block in blocks:
+        if block.label is None:
+            _apart(block, out)
+        else:
+            _round(block, out)
+    return out
+
+
+def _settings(out: Rounds) -> Settings:
+    assert out.chains is not None
+    return replace(out.settings, chains=out.chains, first=not out.rounds)
+
+
+# --- lines without a label ------------------------------------------------------------------
+
+
+def _apart(block: Block, out: Rounds) -> None:
+    """A line that labels no round: chains before the first, remarks, or a round all the same."""
+    try:
+        steps, printed, read = _one(block.text, out)
+    except ReadError as error:
+        if out.rounds and _like_steps(block.text, out.settings.lexicon):
+            out.unread.append(Unread(block.where(error.column), block.text.strip(), str(error)))
+        return
+    if read is not None and read.ring is not None:
+        out.ring = read.ring
+    if steps is None or not any(
+        isinstance(s, Work | Into | Repeat | Together | EveryNth) for s in steps
+    ):
+        return
+    if not out.rounds and not (_in_ring(steps) or printed):
+        return
+    _note(read, out)
+    out.rounds.append(
+        RoundText(
+            label="",
+            first=None,
+            last=None,
+            where=block.where(),
+            text=block.text.strip(),
+            steps=(steps,),
+            printed=(printed,) if printed else (),
+            sizes=block.sizes,
+            section=block.section,
+            remaining=read.remaining if read is not None else None,
+        )
+    )
+
+
+def _like_steps(text: str, lexicon: Lexicon) -> bool:
+    """Whether a line that cannot be read looks like an instruction: a stitch with a number."""
+    from .vocabulary import stitch_words, words_pattern
+
+    names = words_pattern([w for w in stitch_words(lexicon.terms) if len(w) < 12])
+    lowered = plain(text)
+    if re.search(
+        r"\b(?:rep|repeat)\b[^.]*\b(?:rnds?|rounds?|rows?)\b|\bnext\s+(?:st|rnd|round)", lowered
+    ):
+        return True
+    return bool(
+        re.search(rf"\d\s*(?:{names})(?![a-z])|(?<![a-z])(?:{names})\s*(?:\d|in\s)", lowered)
+    )
+
+
+# --- rounds ---------------------------------------------------------------------------------
+
+
+def _round(block: Block, out: Rounds) -> None:
+    label = block.label
+    assert label is not None
+    first, last = label.first, label.last
+    if label.many is not None:
+        first, last = _from_next(label.many, out)
+    base = RoundText(
+        label=label.text,
+        first=first,
+        last=last,
+        where=block.where(),
+        text=block.text.strip(),
+        steps=None,
+        sizes=block.sizes,
+        section=block.section,
+    )
+    if label.names and block.sizes is None and not _all_sizes(label.names, out):
+        _unread(block, out, base, ReadError(f'the pattern has no size "{label.names}"', 1))
+        return
+    if last is not None and first is not None and last - first >= MOST_PLACES:
+        _unread(block, out, base, ReadError(f"more than {MOST_PLACES:,} rounds", 1))
+        return
+    try:
+        _fill(block, out, base)
+    except ReadError as error:
+        _unread(block, out, base, error)
+
+
+def _all_sizes(names: str, out: Rounds) -> bool:
+    from .lines_names import match_sizes
+
+    return match_sizes(names, out.sizes) == out.sizes
+
+
+def _from_next(many: int, out: Rounds) -> tuple[int | None, int | None]:
+    """ "Next 4 rounds" go on counting from the round before."""
+    before = next((r.last for r in reversed(out.rounds)), None)
+    return (None, None) if before is None else (before + 1, before + many)
+
+
+def _unread(block: Block, out: Rounds, base: RoundText, error: ReadError) -> None:
+    printed = _printed_anyway(block, out)
+    fault = Unread(block.where(error.column), block.text.strip() or base.label, str(error))
+    out.unread.append(fault)
+    out.rounds.append(replace(base, printed=printed, unread=fault))
+
+
+def _printed_anyway(block: Block, out: Rounds) -> tuple[tuple[Printed, ...], ...]:
+    """The counts an unread round prints, for going on from."""
+    texts = _texts(block, out)
+    printed = [split_counts(text, out.settings.lexicon)[1] for text in texts]
+    return _folded(printed) if any(printed) else ()
+
+
+def _texts(block: Block, out: Rounds) -> list[str]:
+    """The text for each size it is for; one where all read alike."""
+    names = block.sizes if block.sizes is not None else out.sizes
+    if len(out.sizes) < 2 or not names:
+        return [block.text]
+    texts = [for_size(block.text, out.sizes.index(name), len(out.sizes)) for name in names]
+    # a list with a value for each of the sizes it is for ("sizes M (L) only ... 45 (48)")
+    if len(set(texts)) == 1 and 1 < len(names) < len(out.sizes):
+        texts = [for_size(block.text, at, len(names)) for at in range(len(names))]
+    return texts
+
+
+def _folded(values: list[tuple[Printed, ...]]) -> tuple[tuple[Printed, ...], ...]:
+    return (values[0],) if len(set(values)) == 1 else tuple(values)
+
+
+def _fill(block: Block, out: Rounds, base: RoundText) -> None:
+    texts = _texts(block, out)
+    every_steps: list[tuple[Step, ...]] = []
+    every_printed: list[tuple[Printed, ...]] = []
+    over, read = None, None
+    for text in texts:
+        match = _OVER.match(plain(text))
+        if match is not None:
+            over = int(match["n"])
+            text = " " * match.end() + text[match.end() :]
+        repeated = _as_rounds(text, out)
+        if repeated is not None:
+            as_rounds, printed = repeated
+            _append(out, replace(base, steps=(), as_rounds=as_rounds,
+                                 printed=_as_printed(texts, out, printed)), None)  # fmt: skip
+            return
+        steps, printed, read = _one(text, out)
+        if not steps:
+            raise ReadError("no instruction in it", 1)
+        every_steps.append(steps)
+        every_printed.append(printed)
+    printed_all = _folded(every_printed) if any(every_printed) else ()
+    same = len(set(every_steps)) == 1
+    done = replace(
+        base,
+        steps=(every_steps[0],) if same else tuple(every_steps),
+        printed=printed_all,
+        over=over,
+        remaining=read.remaining if read is not None else None,
+    )
+    _append(out, done, read)
+
+
+def _append(out: Rounds, done: RoundText, read: Read | None) -> None:
+    _note(read, out)
+    out.rounds.append(done)
+
+
+def _note(read: Read | None, out: Rounds) -> None:
+    """What an instruction said in passing holds from here on."""
+    if read is None:
+        return
+    if read.doubtful:
+        out.doubtful.add(len(out.rounds))
+    if read.other:
+        out.others.add(len(out.rounds))
+    if read.ring is not None and not out.rounds:
+        out.ring = read.ring
+    assert out.chains is not None
+    for said in read.sayings:
+        out.chains = out.chains.with_saying(said)
+        out.sayings.append(said)
+
+
+def _as_printed(
+    texts: list[str], out: Rounds, printed: tuple[Printed, ...]
+) -> tuple[tuple[Printed, ...], ...]:
+    if len(texts) == 1:
+        return (printed,) if printed else ()
+    every = [split_counts(text, out.settings.lexicon)[1] for text in texts]
+    return _folded(every) if any(every) else ()
+
+
+def _as_rounds(text: str, out: Rounds) -> tuple[tuple[int, int], tuple[Printed, ...]] | None:
+    """The rounds a text says to repeat, with the counts it prints; None if it says other work."""
+    rest, printed = split_counts(text, out.settings.lexicon)
+    match = _AS.fullmatch(plain(rest))
+    if match is not None:
+        first = int(match["a"])
+        return (first, int(match["b"] or first)), printed
+    if _AS_LAST.fullmatch(plain(rest)):
+        before = next((r.last for r in reversed(out.rounds)), None)
+        if before is None:
+            raise ReadError("no numbered round stands before this one", 1)
+        return (before, before), printed
+    return None
+
+
+def _one(
+    text: str, out: Rounds
+) -> tuple[tuple[Step, ...] | None, tuple[Printed, ...], Read | None]:
+    """One size's instruction: its steps, its printed counts."""
+    if len(text) > 20_000:
+        raise ReadError("one round is at most 20,000 characters", 1)
+    rest, printed = split_counts(text, out.settings.lexicon)
+    even = _EVEN.fullmatch(plain(rest))
+    settings = _settings(out)
+    if even is not None:
+        stitch = even["st"] or _last_stitch(out)
+        rest = f"{even['before']}{stitch} in each st{even['after']}"
+    read = _cached(rest.rstrip(), settings)
+    return read.steps, printed, read
+
+
+def _last_stitch(out: Rounds) -> str:
+    from .reader_chains import first_stitch
+    from .vocabulary import stitch_words
+
+    for round_ in reversed(out.rounds):
+        for steps in round_.steps or ():
+            found = first_stitch(steps)
+            if found is not None:
+                names = stitch_words(out.settings.lexicon.terms)
+                return next(w for w, s in names.items() if s == Stitch(found.name))
+    return next(w for w, s in stitch_words(out.settings.lexicon.terms).items()
+                if s == out.settings.usual)  # fmt: skip
+
+
+def number_of(word: str) -> int:
+    """A number word or figures."""
+    return number(word) if re.fullmatch(NUMBER, word) else 0

@@ -1,0 +1,202 @@
+"""The patterns a word or a set phrase of an instruction is recognised by, in order of trial.
+
+Each is a terminal of rounds.lark with a regular expression over lower-case text; NOTE is read
+and forgotten. Where two could match, the first wins, so longer phrases stand before their
+parts. Names of stitches and groups are filled in by the lexer for each vocabulary.
+"""
+
+from __future__ import annotations
+
+from .vocabulary import NUMBER, ORDINAL
+
+_ROUND = r"(?:rounds?|rnds?|rows?|rds?|circles?)"
+_SP = r"(?:sps?|spaces?|loops?|lps?|arch(?:es)?)"
+_RING = r"(?:ring|circle|loop)"
+_NOT_STEP = r"[^.;,*()\[\]{}]"
+_BEFORE = r"(?:previous|prev|last|preceding)"
+STITCHES = "<stitches>"
+GROUPS = "<groups>"
+
+PHRASES: tuple[tuple[str, str], ...] = (
+    ("NOTE", r"\s+"),
+    ("_SEP", r"[,;.:&+!]+|-(?=\s)|/"),
+    # remarks that change no count
+    (
+        "NOTE",
+        r"(?:place|move|slip|replace|put|use|remove)\s+(?:(?:a|the|your|up|stitch|st|first|1st)\s+)*"
+        rf"markers?\b(?:\s+(?:up|(?:in|on|to|at)\s+{_NOT_STEP}*))?"
+        r"|\bpm\b|\bsm\b|mark\s+(?:the\s+)?(?:first|1st|last)\s+(?:st|stitch)\b"
+        r"|(?:do\s+not|don't)\s+(?:join|turn|fasten\s+off)(?:\s+or\s+turn)?"
+        r"|without\s+(?:joining|turning)|fasten\s+off[^.]*|break\s+(?:the\s+)?yarn|weave\s+in[^.]*"
+        r"|cut\s+(?:the\s+)?yarn[^.]*|(?:right|wrong)\s+side\s+facing|\((?:rs|ws)\)"
+        rf"|pull\s+(?:the\s+)?(?:{_RING}|tail|end|it)\b{_NOT_STEP}*"
+        rf"|(?:with|in|using)\s+(?:colou?r|mc|cc|yarn)\b(?:\s+\w\b)?|loosely|tightly|evenly"
+        r"|\bmade\b|as\s+established|continu(?:e|ing)\s+(?:as\s+before|in\s+(?:a\s+)?spirals?)",
+    ),
+    # the chains that make a ring, not an opening chain
+    (
+        "MAKE_RING",
+        rf"(?:ch(?:ain)?)\s*-?\s*(?P<ring>\d+)\s*,?\s*(?:and\s+|then\s+)?(?:join|sl\s*st|ss|slip|"
+        rf"close)\b[^.;*()\[\]]{{0,60}}?\b(?:{_RING}|round|twist\w*)\b"
+        r"(?:\s*,?\s*(?:without|(?:being\s+)?(?:careful|taking\s+care)\s+not\s+to|do\s+not)\s+"
+        r"\w*twist\w*(?:\s+(?:the\s+)?(?:chain|ch|it))?)?",
+    ),
+    # what is said of a chain
+    (
+        "SAY",
+        r"[,\s-]*\(\s*(?:(?:=|a|an|is|as|here)\s[^()]*|[^()]*(?:\bcount|\bstand|\bnot\b|n't)[^()]*"
+        r"|no\s+st\b[^()]*)\)"
+        r"|[,\s-]*(?:(?:this|which|it)\s+)?(?:counts?\b|counting\b|stands?\b|does\s+not\s+count|"
+        r"doesn't\s+count|not\s+counted|not\s+counting)[^,.;*()\[\]]*"
+        r"(?:,?\s*here\s+and\s+(?:throughout|below))?",
+    ),
+    (
+        "MIDDLE",
+        rf"(?:the\s+)?(?:middle|cent(?:er|re))\s+(?:(?:st|stitch|{STITCHES}|ch)\s+)?of\s+"
+        rf"(?:the\s+)?(?:next\s+)?(?P<middle>each\s+|every\s+)?(?:{GROUPS}|group)s?",
+    ),
+    (
+        "MIDDLE",
+        r"(?:the\s+)?(?:next\s+)?(?:middle|cent(?:er|re))\s+"
+        rf"(?:st|stitch|{STITCHES}|ch)(?!\w)",
+    ),
+    (
+        "MOVE",
+        r"(?:sl(?:ip)?(?:\s*-?\s*st(?:itch)?(?:es)?)?|ss)\s+(?:(?:over|across|along)\s+)?(?:in)?to\s+(?:the\s+)?"
+        r"(?:next\s+|first\s+|1st\s+)?(?:ch(?:ain)?[\s-]*\d*[\s-]*)?(?:sp|space)\b",
+    ),
+    (
+        "JOIN",
+        r"(?:join(?:ed|ing)?|close)\b(?!\s+(?:yarn|new|in\s+(?:colou?r|a\s+new)))"
+        rf"(?:\s+(?:with|to|in|into|by|the|round|rnd|as|at)\b"
+        rf"(?:(?!\bturn\b|\band\s+ch\b){_NOT_STEP})*)?"
+        r"|(?:sl\s*-?\s*st|slip\s*-?\s*st(?:itch)?|ss|sl)\s+(?:to\s+join|to\s+close|join)"
+        rf"(?:\s+(?:(?!\bturn\b){_NOT_STEP})*)?"
+        r"|(?:sl\s*-?\s*st|slip\s*-?\s*st(?:itch)?|ss|sl)\s+(?:in|into|to|on)\s+(?:the\s+)?"
+        r"(?:(?:top|tops)\b|(?:beg\w*|start\w*|initial|opening|join\w*|ch|chain|turning)\b|"
+        rf"(?:first|1st|2nd|3rd|4th|second|third|fourth)\s+(?!ch[\s-]*\d*[\s-]*sp)"
+        rf"(?:(?:ch|st|stitch|chain|of|{STITCHES})(?!\w)))(?:(?!\bturn\b){_NOT_STEP})*",
+    ),
+    ("TURN", r"turn(?:\s+(?:the\s+)?work)?\b"),
+    # what is left
+    (
+        "TO_LAST",
+        rf"(?:to|until|till|up\s+to|ending\s+at)\s+(?:the\s+)?(?:last|final)(?:\s+(?P<left>{NUMBER}))?"
+        rf"(?:\s+(?:sts?|stitch(?:es)?|places?|{STITCHES})(?!\w))?(?:\s+(?:remain|are\s+left))?"
+        rf"|(?:until|till)\s+(?P<left2>{NUMBER})\s+(?:sts?|stitch(?:es)?|{STITCHES})?\s*"
+        r"(?:remains?|(?:are|is)\s+left|left)(?:\s+(?:unworked))?",
+    ),
+    (
+        "TIMES",
+        rf"(?P<more>another\s+|an\s+additional\s+)?(?P<times>{NUMBER})\s*(?P<more2>more\s+|additional\s+)?"
+        r"times?\b(?P<more3>\s+more\b)?(?P<all>\s*,?\s*(?:in\s+(?:all|total)|total|altogether)\b)?",
+    ),
+    ("TIMES", rf"(?:x|times)\s*(?P<times>{NUMBER})\b(?:\s*times\b)?"),
+    (
+        "TIMES",
+        r"(?P<times>once|twice|thrice)\b(?P<more3>\s+more\b)?"
+        r"(?P<all>\s*,?\s*(?:in\s+(?:all|total)|total|altogether)\b)?",
+    ),
+    ("TIMES", r"(?P<times>\d+)\s*x\b"),
+    (
+        "FROM_STAR",
+        r"(?:then\s+)?(?:rep(?:eat)?s?|work|continue)\b\.?\s*(?:(?:from|between|the|steps|"
+        r"instructions|pattern|sequence|in)\s+)*(?P<star>\*+)"
+        r"(?:\s*(?:to|and|through|until)\s*(?:the\s+)?(?:next\s+|second\s+)?\*+(?!\w)|s\b|'s\b)?",
+    ),
+    (
+        "AGAIN",
+        r"(?:then\s+)?(?:rep(?:eat)?(?:ed|ing)?|continue)\b\.?"
+        r"(?:\s+(?:this|these|that|the|all|in|pattern|sequence|steps?|instructions|brackets?|"
+        r"parenthes[ei]s|between|from|beginning|stitches|above))*(?!\s*\*)",
+    ),
+    ("STAR", r"\*+|†+|‡"),
+    ("OPEN", r"[(\[{]"),
+    ("CLOSE", r"[)\]}]"),
+    # where
+    ("POST", r"(?:around|round|about)\s+(?:the\s+)?(?P<post>front|back)\s+posts?(?:\s+of)?"),
+    ("POST", r"(?P<post>front|back)\s+posts?\b(?:\s+of)?"),
+    (
+        "LOOP",
+        r"(?:through\s+|thru\s+)?(?P<loop>front|back)\s+(?:loops?|lps?)(?:\s+only)?\b"
+        r"|(?P<loop2>[bf])lo?\b|(?P<loop3>both)\s+loops\b",
+    ),
+    (
+        "RING",
+        rf"(?:(?:make|start|begin|form)\s+)?(?:with\s+)?(?:an?\s+|the\s+)?(?:magic|adjustable|sliding)"
+        rf"(?:[\s-]+(?:adjustable|sliding))?[\s-]*{_RING}\b|\bm\.?r\b|{_RING}\b"
+        rf"|(?P<hook>{ORDINAL})\s+(?:ch|chain)\s+from\s+(?:the\s+)?hook"
+        r"|(?:the\s+)?(?:first|1st)\s+(?:ch|chain)(?![\w-]|\s*\d|\s+sp)",
+    ),
+    (
+        "SPACE",
+        rf"(?:ch|chain)[\s-]*(?P<chains>\d+|one|two|three)?[\s-]*{_SP}\b"
+        rf"(?:\s+(?:of|between|in)\s+(?:the\s+)?(?P<det>next\s+|each\s+|every\s+)?(?:{GROUPS})s?(?!\w))?"
+        r"|(?:sps?|spaces?)\b",
+    ),
+    (
+        "NTH",
+        rf"(?:every|each|in)\s+(?P<other>other|alternate|second|2nd)\b|\balternate\b"
+        rf"|(?:every|each)\s+(?P<nth>{ORDINAL})",
+    ),
+    (
+        "OTHERS",
+        r"(?:(?:all|each|every)\s+(?:of\s+)?)?(?:the\s+)?(?:others\b|other\s+(?=st)|remaining\b"
+        r"|rest\b(?:\s+of)?)|(?:which\s+are\s+|that\s+are\s+)?still\s+left\b|left\s+over\b"
+        r"|\bleft\b|\bremain(?:s|ing)?\b",
+    ),
+    (
+        "END",
+        r"(?:(?:to|till|until|through)\s+)?(?:the\s+)?\bend(?:\s+of\s+(?:the\s+)?"
+        + _ROUND
+        + r")?\b"
+        r"|all\s+(?:the\s+)?way(?:\s+(?:a?round|across))?|all\s+a?round\b"
+        rf"|a?round(?:\s+the\s+{_ROUND})?\b(?!\s*\d)|across\b(?!\s+next)|all\s+along\b|throughout\b"
+        rf"|(?:for\s+|the\s+)*(?:entire|whole|rest\s+of\s+(?:the\s+)?)\s*{_ROUND}\b"
+        rf"|to\s+(?:the\s+)?(?:beg(?:inning)?|start|marker|join)\b",
+    ),
+    # words of place that say no more than the round below
+    (
+        "NOTE",
+        rf"(?:of|from|in)\s+(?:the\s+)?{_BEFORE}\s+{_ROUND}\b|of\s+(?:the\s+)?{_ROUND}\s+below"
+        rf"|(?:of|from|in)\s+(?:{_ROUND}|r)\s*\d+\b|of\s+(?:the\s+)?(?:ring|circle)\b"
+        rf"|(?:from|of|in)\s+(?:the\s+)?{_ROUND}\b|\bbelow\b|(?:at\s+)?(?:the\s+)?base\s+of\s+(?:the\s+)?(?:beg\w*\s+)?ch(?:ain)?"
+        r"(?:[\s-]*\d+)?\b|as\s+(?:the\s+)?(?:join(?:ing)?|sl\s*st|ch(?:ain)?)(?:[\s-]*\d+)?\b",
+    ),
+    (
+        "AND_UNIT",
+        r"(?:and|or)\s+(?:in\s+)?(?:(?:each|every|all|the)\s+)*"
+        rf"(?:ch(?:ain)?[\s-]*(?P<unit>\d+)?[\s-]*{_SP}\b|(?:sts?|stitch(?:es)?|chs?|{STITCHES})"
+        r"(?=\s*(?:a?round\b|across|to\s+end|all|[.,;)*]|$)))",
+    ),
+    ("TOGETHER", rf"(?P<tog>{STITCHES})[\s-]*(?P<legs>\d+)[\s-]*tog(?:ether)?s?\b"),
+    (
+        "TOGETHER",
+        rf"(?:work\s+)?(?:next\s+)?(?P<legs>\d+|two|three)\s*(?P<tog>{STITCHES}|sts?|stitches)"
+        r"\s*(?:tog(?:ether)?\b|(?:worked\s+)?as\s+one\b)",
+    ),
+    (
+        "TOGETHER",
+        rf"(?:(?P<tog>{STITCHES})\s+)?(?:inv(?:isible)?[\s.-]*)?(?:dec|decreases?|decs|decr)\b",
+    ),
+    ("INCREASE", rf"(?:(?P<inc>{STITCHES})[\s-]+)?(?:inc|increases?|incs|incr)\b"),
+    ("GROUP", rf"(?:(?P<of>\d+)[\s-]*(?P<st>{STITCHES})[\s-]+)?(?P<group>{GROUPS})(?:s|es)?(?!\w)"),
+    ("STITCH", rf"(?P<stitch>{STITCHES})(?:s|es|'s)?(?![a-z])"),
+    ("CH", r"(?:ch|chs|chains?)(?![a-z])[\s-]*"),
+    ("SKIP", r"(?:sk|skip|skips|skipping|miss|missing)\b"),
+    ("IN", r"(?:in|into|on|over|across|along|through|to|at|for)\b"),
+    ("EACH", r"(?:each|every|all)\b"),
+    ("SAME", r"same\b"),
+    ("NEXT", r"(?:next|following|foll)\b"),
+    ("FIRST", r"(?:first|1st)\b"),
+    ("LAST", r"(?:last|final)\b"),
+    ("MORE", r"(?:more|extra|another)\b"),
+    ("UNIT", r"(?:sts?|stitch(?:es)?|places?|tops?|spots?|ones?(?=\s*(?:[.,;)*]|$)))\b"),
+    ("NUM", rf"{NUMBER}(?:(?<=\d)|\b)"),
+    ("_SEP", r"(?:and|then|plus)\b"),
+    (
+        "NOTE",
+        r"(?:the|an?|of|now|work(?:ing|ed)?|make|crochet|by|with|only|both|it|your|again|also)\b",
+    ),
+    ("_SEP", r"-"),
+)
