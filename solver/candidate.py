@@ -73,12 +73,13 @@ class Breach:
 class Notice:
     """Something to warn of, never a refusal.
 
-    ``what``: "fullness", "slope" (``strong`` over 1.25), "width step", "stuck brim",
+    ``what``: "fullness", "shape" (how far a half sphere is missed, in fullness), "slope"
+    (``strong`` over 1.25), "width step", "stuck brim",
     "edging" (a wished edging repeat fails), "corners" (fewer than six brim sectors).
     ``found`` is the value, ``limit`` what it passed.
     """
 
-    what: Literal["fullness", "slope", "width step", "stuck brim", "edging", "corners"]
+    what: Literal["fullness", "shape", "slope", "width step", "stuck brim", "edging", "corners"]
     section: str
     found: float
     limit: float

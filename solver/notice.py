@@ -11,6 +11,8 @@ from .judge import Worked, edging_fits, stitch_width_cm
 from .piece import Brim, Crown, Edging, Piece
 from .tally import SectionTally
 
+SHAPE_LIMIT = 0.10  # mean difference of fullness from a half sphere
+
 
 def notices(piece: Piece, worked: Sequence[Worked]) -> Iterator[Notice]:
     """Every warning of a tally, section by section."""
@@ -30,11 +32,11 @@ def notices(piece: Piece, worked: Sequence[Worked]) -> Iterator[Notice]:
 def _crown_notices(piece: Piece, crown: Crown, tally: SectionTally) -> Iterator[Notice]:
     miss = price.crown_fullness_miss(crown, tally.changes, piece.around_cm)
     full = price.crown_fullness(crown, tally.changes)
-    if miss > 1e-9:
-        ends = price.FULLNESS_RANGE.get(crown.shape)
-        limit = miss if ends is None else ends[0] if full < ends[0] else ends[1]
-        if ends is not None or miss > 0.10:
-            yield Notice("fullness", tally.name, full, limit)
+    ends = price.FULLNESS_RANGE.get(crown.shape)
+    if ends is None and miss > SHAPE_LIMIT:
+        yield Notice("shape", tally.name, miss, SHAPE_LIMIT)
+    if ends is not None and miss > 1e-9:
+        yield Notice("fullness", tally.name, full, ends[0] if full < ends[0] else ends[1])
     gauge = crown.gauge
     steepest = geometry.crown_slope(tally.changes, gauge.width_cm, gauge.height_cm)
     yield from _slope_notice(tally.name, steepest, price.SLOPE_LIMIT)

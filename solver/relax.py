@@ -76,7 +76,7 @@ RELAXINGS: dict[Requirement, Relaxing] = {
     "second rate": _crown(lambda crown: replace(crown, rates=2)),
     "edging repeat": _each(_wished_edging),
     "brim sectors": _brim(lambda brim: replace(brim, sector_range=(4, 24))),
-    "flare": _limits(lambda limits: replace(limits, flare_deg=30.0)),
+    "flare": _limits(lambda limits: replace(limits, flare_deg=max(15.0, limits.flare_deg))),
     "edge circumference": _limits(lambda limits: replace(limits, edge_cm=20.0)),
     "brim width": _limits(lambda limits: replace(limits, brim_cm=3.0)),
     "firm rounds": _brim(lambda brim: replace(brim, firm_rounds=0)),

@@ -23,7 +23,7 @@ from .brief_tables import DiscFields
 from .brief_values import Run
 from .facts import usual_flares
 
-_LEAST_AROUND = 5.0
+_LEAST_AROUND = 15.0
 
 
 def faults_in(brief: BriefFields) -> Iterator[Fault]:

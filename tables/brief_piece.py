@@ -147,7 +147,7 @@ class _Maker:
             return size.depth
         if size.head is None or not {"crown", "even"} <= kinds:
             return None
-        share = depth_share(size.head)
+        share = depth_share(size.head, brim="brim" in kinds)
         self._assume(f"depth: not said; {share:g} of the head, to the ear")
         return round(share * size.head, 6)
 

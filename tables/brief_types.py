@@ -15,7 +15,14 @@ from .brief_values import Run, around, length, number, one_of, share, whole, who
 from .facts import stitches
 from .rounds.figures import figure_names
 
-Head = Annotated[float, length(10, 200, "a head is between 10 and 200 cm around")]
+Head = Annotated[
+    float,
+    length(
+        25,
+        80,
+        "a head is between 25 and 80 cm (10 and 31 in) around; other things have a circumference",
+    ),
+]
 Ease = Annotated[float, length(-20, 30, "ease is between -20 and 30 cm")]
 Depth = Annotated[float, length(0.5, 200, "a depth is more than 0 and at most 200 cm")]
 BrimWidth = Annotated[float, length(0.2, 60, "a brim's width is more than 0 and at most 60 cm")]

@@ -197,8 +197,9 @@ def read_leaves(value: object) -> Term:
 
 
 def read_area(value: object, info: ValidationInfo) -> float:
-    """A swatch's area as ``"10cm x 10cm"``, or a plain number of cm2."""
-    right = 'an area is written "10cm x 10cm", or as a number of square centimetres'
+    """A swatch's area in cm2: ``"10cm x 10cm"``, or a plain number of the brief's own square
+    unit."""
+    right = 'an area is written "10cm x 10cm", or as a number of square cm (or in, with that unit)'
     if isinstance(value, str) and (sides := re.split(r"\s*[x\u00d7]\s*", value.strip().lower())):
         if len(sides) != 2:
             raise ValueError(right)
@@ -207,6 +208,8 @@ def read_area(value: object, info: ValidationInfo) -> float:
         except ValueError as error:
             raise ValueError(right) from error
         value = one * other
+    else:
+        value = _read_number(value, 0, 1e6, right) * (6.4516 if _unit(info) == "in" else 1)
     area = _read_number(value, 0, 1e6, right)
     if not isfinite(area) or area <= 0:
         raise ValueError(right)

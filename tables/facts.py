@@ -54,9 +54,11 @@ def start_range(stitch: str) -> tuple[int, int]:
     return int(row["low"]), int(row["high"])
 
 
-def depth_share(head_cm: float) -> float:
-    """Depth as a share of the head, to the ear (depth_shares.csv)."""
+def depth_share(head_cm: float, *, brim: bool) -> float:
+    """Depth as a share of the head, to the ear (depth_shares.csv); with a brim a little less."""
     for row in table("depth_shares"):
+        if row["brim"] not in ("", "yes" if brim else "no"):
+            continue
         low, high = row["head_cm_from"], row["head_cm_below"]
         if (not low or head_cm >= float(low)) and (not high or head_cm < float(high)):
             return float(row["share_of_head"])

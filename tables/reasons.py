@@ -174,9 +174,9 @@ def notice_words(notice: Notice) -> str:
     where, found, limit = clean(notice.section), notice.found, notice.limit
     match notice.what:
         case "fullness":
-            if found > limit:
-                return f"{where} may ripple: fullness {found:.2f}, over {limit:.2f}"
-            return f"{where} may cup: fullness {found:.2f}, under {limit:.2f}"
+            return _fullness_words(where, found, limit)
+        case "shape":
+            return f"{where} is off a half sphere by {found:.2f} of fullness on average"
         case "slope":
             will = "will" if notice.strong else "may"
             return f"{where} {will} ripple: grows {found:.2f} times as fast as flat"
@@ -189,6 +189,17 @@ def notice_words(notice: Notice) -> str:
         case "corners":
             return f"{where}: {found:.0f} sectors, and fewer than six make corners"
     return f"{where}: {notice.what}"  # pragma: no cover
+
+
+def _fullness_words(where: str, found: float, limit: float) -> str:
+    """Only over flat it ripples; a dome asked for is flatter or more pointed than wished."""
+    places = 2 if f"{found:.2f}" != f"{limit:.2f}" else 3
+    shown, side = f"fullness {found:.{places}f}", "over" if found > limit else "under"
+    if found > limit:
+        what = "may ripple" if limit > 1 else "is flatter than the dome asked for"
+    else:
+        what = "may cup" if limit > 0.9 else "is more pointed than the dome asked for"
+    return f"{where} {what}: {shown}, {side} {limit:.2f}"
 
 
 def requirements_words(mends: tuple[Requirement, ...]) -> list[str]:

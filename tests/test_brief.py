@@ -82,8 +82,8 @@ def test_unknown_keys_get_the_nearest_right_one(text: str, field: str, words: st
 @pytest.mark.parametrize(
     ("old", "new", "expected"),
     [
-        ("56", "-56", "head: found -56; a head is between 10 and 200 cm around"),
-        ("56", '"3 m"', "head: found '3 m'; a head is between 10 and 200 cm around"),
+        ("56", "-56", "head: found -56; a head is between 25 and 80 cm"),
+        ("56", '"3 m"', "head: found '3 m'; a head is between 25 and 80 cm"),
         ("56", "nan", "head: found nan; a length is a finite number"),
         ("56", "-inf", "head: found -inf; a length is a finite number"),
         ("56", '"wide"', "head: found 'wide'; a length is a number with mm, cm"),
@@ -107,7 +107,7 @@ def test_unknown_keys_get_the_nearest_right_one(text: str, field: str, words: st
         ("56", "56\ncircumference = 60", "circumference: a circumference is said instead"),
         ("head = 56\n", "", "head: missing, and needed; a head or a circumference"),
         ("head = 56\n", "ease = 1\ncircumference = 60\n", "ease: found '1 cm'; ease goes with"),
-        ("56", "12\nease = -10", "ease: 12 cm and ease -10 leave less than 5 cm around"),
+        ("56", "25\nease = -20.0", "ease: 25 cm and ease -20 leave less than 15 cm around"),
         ("56", "56\nnudge = { share = 5 }", "nudge.share: found 5; a nudge is a share"),
         ("56", "56\nprices = { nudge = inf }", "prices.nudge: found inf; a price is"),
         ("56", "56\ntolerances = 3", "tolerances: found 3; a table would be right"),

@@ -194,7 +194,7 @@ def test_a_brim_for_every_size() -> None:
         ("bucket", Flags(head="57"), None, "--head: the brief has several sizes; say with --size"),
         ("bucket", Flags(depth="20"), None, "--depth: the brief has several sizes; say with --si"),
         ("bucket", Flags(sectors="9"), None, "--sectors: found 9; sector_range goes from 8 to 8"),
-        ("bucket", Flags(head="1"), "adult L", "--head: found '1'; a head is between 10 and 200"),
+        ("bucket", Flags(head="1"), "adult L", "--head: found '1'; a head is between 25 and 80 cm"),
         ("garden", Flags(flare="nan"), None, "--flare: found 'nan'; a flare is from 0"),
         ("garden", Flags(gauge="16"), None, "--gauge: found '16'; say what it is over"),
     ],

@@ -265,3 +265,19 @@ def test_a_figure_has_no_yarn_without_a_swatch_of_its_own() -> None:
     assert band.swatch is None
     own = text + 'swatch = { grams = 4.1, area = "10cm x 10cm" }\n'
     assert plan(read_brief(own.encode(), "t.toml")).piece.sections[2].swatch == Swatch(4.1, 100.0)
+
+
+def test_a_bare_swatch_area_is_in_the_briefs_own_unit() -> None:
+    text = (
+        'unit = "in"\nhead = 22\n[gauge]\nhdc = "16 x 12 / 4in"\n[swatch]\n'
+        'hdc = { grams = 6.5, area = 16 }\n[[sections]]\nkind = "crown"\n'
+    )
+    (crown,) = plan(read_brief(text.encode(), "t.toml")).piece.sections
+    assert crown.swatch is not None
+    assert crown.swatch.area_cm2 == pytest.approx(4 * 2.54 * 4 * 2.54)
+
+
+@pytest.mark.parametrize("head", ["22", "56in", "90"])
+def test_a_head_of_the_wrong_unit_is_refused(head: str) -> None:
+    with pytest.raises(BriefError, match="a head is between 25 and 80 cm"):
+        planned(f'head = "{head}"\n{GAUGE}{CROWN}')

@@ -70,11 +70,17 @@ def test_starts() -> None:
 
 def test_depth_shares() -> None:
     # worked_examples 10: thecountrywillows.com, hat sizing: 22 in x 0.4 = 8.8 in; children 0.40
-    assert depth_share(45) * 45 == pytest.approx(18)
-    assert depth_share(51.99) == 0.40
+    assert depth_share(45, brim=False) * 45 == pytest.approx(18)
+    assert depth_share(51.99, brim=False) == 0.40
     # trade.md, Defaults: 0.35 to 0.38 for adults (common practice), the middle
-    assert depth_share(52) == 0.365
+    assert depth_share(52, brim=False) == 0.365
 
 
 def test_usual_flares_read_as_one_phrase() -> None:
     assert usual_flares().startswith("cloche 10 to 25, bucket 25 to 40, sun 55 to 75")
+
+
+def test_a_brim_makes_a_hat_a_little_shallower() -> None:
+    # from memory: bucket and brimmed hats 0.33 to 0.36 of the head
+    assert 0.33 <= depth_share(56, brim=True) <= 0.36
+    assert depth_share(48, brim=True) == depth_share(48, brim=False)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from typing import get_args
+from typing import Literal, get_args
 
 import pytest
 from hypothesis import given
@@ -196,3 +196,25 @@ def test_an_allowance_is_never_rounded_below_what_it_takes(off: float, unit: wor
 )
 def test_warnings(notice: Notice, part: str) -> None:
     assert part in notice_words(notice)
+
+
+@pytest.mark.parametrize(
+    ("what", "found", "limit", "said"),
+    [
+        ("fullness", 1.07, 1.05, "crown may ripple: fullness 1.07, over 1.05"),
+        ("fullness", 1.0504, 1.05, "crown may ripple: fullness 1.050, over 1.05"),
+        (
+            "fullness",
+            0.96,
+            0.95,
+            "crown is flatter than the dome asked for: fullness 0.96, over",
+        ),
+        ("fullness", 0.91, 0.95, "crown may cup: fullness 0.91, under 0.95"),
+        ("fullness", 0.80, 0.85, "crown is more pointed than the dome asked for: fullness 0.80, "),
+        ("shape", 0.22, 0.10, "crown is off a half sphere by 0.22 of fullness on average"),
+    ],
+)
+def test_fullness_is_warned_of_by_the_shape_asked_for(
+    what: Literal["fullness", "shape"], found: float, limit: float, said: str
+) -> None:
+    assert notice_words(Notice(what, "crown", found, limit)).startswith(said)
