@@ -34,7 +34,8 @@ def fit(piece: Piece, best: int = 10, time_limit: float = 10.0, near: bool = Tru
     deadline = monotonic() + time_limit
     ways = Ways(piece)
     listed = search(ways, best, deadline=deadline)
-    missed = near_misses(ways) if near and listed.complete else ()
+    shown = {design.body.side_count for design in listed.designs}
+    missed = near_misses(ways, shown) if near and listed.complete else ()
     if not listed.designs:
         if not _confirmed_impossible(ways, deadline):
             return Fit("unproven", (), missed, ())
@@ -90,7 +91,9 @@ def _confirmed_impossible(ways: Ways, deadline: float) -> bool:
 def _mends(ways: Ways) -> tuple[Requirement, ...]:
     """Requirements that, given up alone, would make a design possible."""
     return tuple(
-        name for name, other in relaxed(ways.piece) if search(Ways(other, like=ways), 1).designs
+        name
+        for name, other in relaxed(ways.piece, far=True)
+        if search(Ways(other, like=ways), 1).designs
     )
 
 

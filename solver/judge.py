@@ -115,11 +115,14 @@ def side_place(judged: Sequence[Judged], worked: Sequence[Worked]) -> Judged:
 
 
 def around_parts(piece: Piece, judged: Sequence[Judged]) -> price.Parts:
-    """The head's wish is judged at the narrowest place, each own wish at its worst end."""
+    """The head's wish is judged at the narrowest place (without a crown at the first), each own
+    wish at its worst end."""
     total = 0
     shared = [p for p in judged if p.own == SHARED and p.decides and p.wish_um is not None]
     if shared:
-        total += abs(min(shared, key=lambda p: p.um).miss_um)
+        crown = isinstance(piece.sections[0], Crown)
+        first = min(shared, key=lambda p: p.um) if crown else shared[0]
+        total += abs(first.miss_um)
     for own in dict.fromkeys(p.own for p in judged if p.own != SHARED):
         total += max(abs(p.miss_um) for p in judged if p.own == own)
     return {"circumference": per_mm(piece.prices.circumference, total)}

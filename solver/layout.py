@@ -23,12 +23,13 @@ def lay_out(plan: BodyPlan, found: Found) -> Tally:
         sections.append(crown)
     evens, bands = iter(found.rounds.evens), iter(found.rounds.bands)
     rows = iter(found.body.bands)
-    for run, nudge in zip(plan.runs, found.body.nudges, strict=True):
-        if nudge:
-            sections.append(SectionTally("nudge", "nudge", now, (nudge,)))
-            now += nudge
-        for even in run.evens:
-            sections.append(_even(even, now, next(evens)))
+    for run, nudge, mark in zip(plan.runs, found.body.nudges, found.body.marks, strict=True):
+        for spot in range(len(run.evens) + 1):
+            if spot == mark:
+                sections.append(SectionTally("nudge", "nudge", now, (nudge,)))
+                now += nudge
+            if spot < len(run.evens):
+                sections.append(_even(run.evens[spot], now, next(evens)))
         if run.band is not None:
             row = next(rows)
             sections.append(band_tally(run.band, row.give, row.repeats, next(bands)))

@@ -29,6 +29,7 @@ from .parts import (
 )
 from .piece import Band, Even
 from .rows import BandRow, CrownRow, band_rows
+from .runs import Run
 from .units import micrometres
 from .ways import Ways
 
@@ -79,7 +80,7 @@ def rows_that_matter(ways: Ways, most: int) -> Rows:
     """The rows left once those are dropped that cannot be part of any design of a cost up to
     ``most``: with the cheapest body and the cheapest of the rest they already cost more."""
     rows = all_rows(ways)
-    body = ways.bodies[0].cost
+    body = ways.bodies.least
     crown = min((row.cost for row in rows.crowns), default=0)
     end = min((row.cost for _, row in rows.ends), default=0)
     return Rows(
@@ -99,7 +100,8 @@ class PieceModel:
         self.nudges: list[NudgePart] = []
         self.evens: list[EvenPart] = []
         self.bands: list[BandPart] = []
-        self.worked: list[list[LinearExpr]] = []  # rounds after each nudge, run by run
+        # rounds of each run's even sections, and of its band
+        self.worked: list[tuple[list[LinearExpr], LinearExpr | None]] = []
         self.crown: CrownPart | None = None
         self.around = AroundPart(self.model, plan.piece)
         self.costs: list[LinearExpr] = []
@@ -121,23 +123,22 @@ class PieceModel:
         self.first_count = count
         rows = iter(self.rows.bands)
         for index, run in enumerate(plan.runs):
-            nudge = NudgePart(model, plan.piece, count, run.nudge_gauge is not None)
+            nudge = NudgePart(model, plan.piece, count, run.spots)
             if index == 0 and self.crown is not None:
                 self.crown.forbid_part_rounds(model, nudge)
             self.nudges.append(nudge)
             self.costs.append(nudge.cost)
             count = nudge.count
-            if run.nudge_gauge is not None:
-                depth += nudge.height(micrometres(run.nudge_gauge.height_cm))
-            self.worked.append([])
-            for even in run.evens:
-                depth += self._even(even, count)
+            depth += nudge.height(run)
+            self.worked.append(([], None))
+            for number, even in enumerate(run.evens):
+                depth += self._even(even, nudge.count_of(number))
             if run.band is not None:
                 part = BandPart(model, run.band, next(rows), count)
                 depth += self._band(part)
                 count = part.count
-            elif not run.evens:
-                self._bare(index, count, nudge)
+            elif run.end:
+                self._bare(run, nudge)
         share_out(model, self.evens)
         if plan.brim is None and plan.edging is not None:
             depth += plan.edging.figure.rounds * micrometres(plan.edging.gauge.height_cm)
@@ -152,7 +153,7 @@ class PieceModel:
     def _even(self, even: Even, count: LinearExpr) -> LinearExpr:
         part = EvenPart(self.model, even, MOST_EXTRA)
         self.evens.append(part)
-        self.worked[-1].append(part.rounds)
+        self.worked[-1][0].append(added([part.rounds]))
         self._judge_count(even, count, even.gauge.width_cm)
         return part.height
 
@@ -185,7 +186,7 @@ class PieceModel:
     def _band(self, part: BandPart) -> LinearExpr:
         self.bands.append(part)
         self.costs.append(part.cost)
-        self.worked[-1].append(part.rounds)
+        self.worked[-1] = (self.worked[-1][0], added([part.rounds]))
         band, own = part.band, part.band.around_cm is not None
         wish = band.around_cm if own else self.plan.piece.around_cm
         for counts in ([r.count_in for r in part.rows], [r.count_out for r in part.rows]):
@@ -197,30 +198,42 @@ class PieceModel:
             self.around.judge(um, id(band) if own else None, micrometres(wish) if wish else None)
         return part.height
 
-    def _bare(self, index: int, count: LinearExpr, nudge: NudgePart) -> None:
-        """A nudge at the end of the body with nothing after it has to be near the wish at its own
-        gauge; where there are no sides at all the crown's end decides the fit."""
-        piece, run = self.plan.piece, self.plan.runs[index]
-        gauge = run.nudge_gauge or piece.sections[0].gauge
+    def _bare(self, run: Run, nudge: NudgePart) -> None:
+        """A nudge right before the end of the body has to be near the wish at its own gauge;
+        where there are no sides at all the crown's end decides the fit."""
+        piece, last = self.plan.piece, len(run.evens)
         if piece.around_cm is None:
             return
         wish, limit = micrometres(piece.around_cm), self.around.limit
         if not (self.around.shared or self.around.own):
-            self.around.judge(self._within(count, gauge.width_cm, wish), None, wish)
-            return
-        um = self._circumference(count, gauge.width_cm)
-        near = self.model.add_linear_constraint(um, wish - limit, wish + limit)
-        near.only_enforce_if(nudge.used)
+            gauge = run.nudge_gauge(last) if last in run.spots else piece.sections[0].gauge
+            self.around.judge(self._within(nudge.count, gauge.width_cm, wish), None, wish)
+        elif last in nudge.at:
+            um = self._circumference(nudge.count, run.nudge_gauge(last).width_cm)
+            near = self.model.add_linear_constraint(um, wish - limit, wish + limit)
+            near.only_enforce_if(nudge.at[last])
 
     def _space_nudges(self) -> None:
+        """Nudges stand so many rounds apart, whatever their spots."""
         apart = self.plan.piece.limits.nudge_apart
         for i, first in enumerate(self.nudges):
-            between = added([1])
             for j in range(i + 1, len(self.nudges)):
-                between += added(self.worked[j - 1])
-                second = self.nudges[j]
-                self.model.add(between >= apart).only_enforce_if([first.used, second.used])
-                between += 1 - second.by_change[0]
+                for spot, here in first.at.items():
+                    for other, there in self.nudges[j].at.items():
+                        rounds = self._between(i, spot, j, other)
+                        self.model.add(rounds >= apart).only_enforce_if([here, there])
+
+    def _between(self, i: int, spot: int, j: int, other: int) -> LinearExpr:
+        """How many rounds apart a nudge at a spot of run i and one of run j stand."""
+        evens, band = self.worked[i]
+        terms: list[LinearExpr | int] = [1, *evens[spot:]]
+        terms += [] if band is None else [band]
+        for k in range(i + 1, j):
+            terms += self.worked[k][0]
+            terms += [added([1 - self.nudges[k].by_change[0]])]
+            middle = self.worked[k][1]
+            terms += [] if middle is None else [middle]
+        return added([*terms, *self.worked[j][0][:other]])
 
     def _steps(self) -> list[LinearExpr]:
         bands, widths = iter(self.bands), list[list[Width]]()

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 
 from .candidate import Breach, NearMiss
 from .layout import lay_out
@@ -10,30 +10,48 @@ from .measure import measure
 from .piece import Band, Even, Piece, Section
 from .recount import recount
 from .relax import MENDS_A_BODY, MENDS_A_COUNT, relaxed, wider_around
-from .search import search
+from .search import search, search_plain
 from .ways import Ways
 
 EACH_SIDE = 3
+MOST_BODIES = 3_000
 
 
-def near_misses(ways: Ways) -> tuple[NearMiss, ...]:
-    """Up to three on either side of the wished circumference, the nearest, narrowest first."""
-    piece, wish = ways.piece, _wish(ways)
-    if wish is None:
+def near_misses(ways: Ways, shown: Collection[int] = ()) -> tuple[NearMiss, ...]:
+    """Up to three on either side of the wished circumference, the nearest, narrowest first.
+
+    ``shown`` are side counts that candidates have. Where nothing lies within a twentieth of the
+    circumference outside the tolerance, a fifth is looked at.
+    """
+    if _wish(ways) is None:
         return ()
-    wide = Ways(wider_around(piece), like=ways)
+    others = _Relaxed(ways)
+    found = _within(ways, others, shown, 0.05)
+    if not all(found.values()):
+        wider = _within(ways, others, shown, 0.20)
+        found = {side: found[side] or wider[side][:1] for side in found}
+    return tuple(sorted([*found[False], *found[True]], key=lambda m: m.around_cm))
+
+
+def _within(
+    ways: Ways, others: _Relaxed, shown: Collection[int], share: float
+) -> dict[bool, list[NearMiss]]:
+    """Near misses on the smaller and the larger side, as far as a share past the tolerance."""
+    piece, wish = ways.piece, _wish(ways) or 0.0
+    wide = Ways(wider_around(piece, share), like=ways)
     low, high = wide.plan.window
     width = _width(ways)
     found: dict[bool, list[NearMiss]] = {False: [], True: []}
-    others = _Relaxed(ways)
     for side in sorted(range(low, high + 1), key=lambda n: abs(n * width - wish)):
         larger = side * width > wish
-        if len(found[larger]) == EACH_SIDE or search(ways, 1, side=side).designs:
+        if len(found[larger]) == EACH_SIDE or side in shown:
+            continue
+        if search_plain(ways, side) is not None:
             continue
         miss = others.nearest(side) or _miss(piece, wide, side)
         if miss is not None:
             found[larger].append(miss)
-    return tuple(sorted([*found[False], *found[True]], key=lambda m: m.around_cm))
+    return found
 
 
 def _side_section(ways: Ways) -> Section:
@@ -56,11 +74,12 @@ def _width(ways: Ways) -> float:
 def _miss(piece: Piece, other: Ways, side: int) -> NearMiss | None:
     """The best design with a side count in a piece whose one requirement was given up; None if
     there is none, or if it breaks more than one requirement of the piece as asked."""
-    plain = piece.around_cm is not None  # own circumferences are reached by nudges
-    designs = search(other, 1, side=side, plain_sides=plain).designs
-    if not designs:
+    design = search_plain(other, side)
+    if design is None and _needs_nudges(piece):
+        design = next(iter(search(other, 1, side=side, most=MOST_BODIES).designs), None)
+    if design is None:
         return None
-    tally = lay_out(other.plan, designs[0])
+    tally = lay_out(other.plan, design)
     recount(tally)
     measures = measure(piece, tally)
     broken = {breach.requirement for breach in measures.breaches}
@@ -77,6 +96,12 @@ def _miss(piece: Piece, other: Ways, side: int) -> NearMiss | None:
         tally=tally,
         measures=measures,
     )
+
+
+def _needs_nudges(piece: Piece) -> bool:
+    """Whether a piece may need a nudge further down: several bands, or circumferences of their
+    own."""
+    return piece.around_cm is None or sum(isinstance(s, Band) for s in piece.sections) > 1
 
 
 def _excess(breach: Breach) -> float:

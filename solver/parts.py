@@ -15,6 +15,7 @@ from . import price
 from .nudge import could_be_part_round
 from .piece import Band, Crown, Even, Piece
 from .rows import BandRow, CrownRow
+from .runs import Run
 from .units import MM, micrometres
 
 if TYPE_CHECKING:
@@ -60,20 +61,28 @@ class CrownPart:
 
     def forbid_part_rounds(self, model: CpModel, nudge: NudgePart) -> None:
         """A nudge right after the crown may not be what is really a part round."""
+        if 0 not in nudge.at:
+            return
         for row, crown in zip(self.rows, self.chosen, strict=True):
             for change, used in nudge.by_change.items():
                 if could_be_part_round(self.crown, row.changes, row.sectors, change):
-                    model.add_bool_or([~crown, ~used])
+                    model.add_bool_or([~crown, ~used, ~nudge.at[0]])
 
 
 class NudgePart:
-    """One round that adds or drops a few stitches; none where ``allowed`` is false."""
+    """One round that adds or drops a few stitches, at one of ``spots`` (counted in even sections
+    before it); none where there is no spot."""
 
-    def __init__(self, model: CpModel, piece: Piece, count_in: LinearExpr, allowed: bool) -> None:
-        most = piece.limits.nudge_stitches if allowed else 0
+    def __init__(
+        self, model: CpModel, piece: Piece, count_in: LinearExpr, spots: Sequence[int]
+    ) -> None:
+        self.model, self.count_in = model, count_in
+        most = piece.limits.nudge_stitches if spots else 0
         changes = range(-most, most + 1)
         chosen = one_of(model, "nudge", len(changes))
         self.by_change = dict(zip(changes, chosen, strict=True))
+        self.at = {spot: model.new_bool_var(f"at{spot}") for spot in spots}
+        model.add_exactly_one([self.by_change[0], *self.at.values()])
         self.change = weighed(chosen, changes)
         self.count = count_in + self.change
         self.used = ~self.by_change[0]
@@ -82,9 +91,22 @@ class NudgePart:
         share = round(piece.limits.nudge_share * MILLION)
         model.add(MILLION * weighed(chosen, map(abs, changes)) <= share * count_in)
 
-    def height(self, height_um: int) -> LinearExpr:
-        """Height of its round, 0 where it is not worked."""
-        return height_um * (1 - self.by_change[0])
+    def height(self, run: Run) -> LinearExpr:
+        """Height of its round in the gauge of its spot, 0 where it is not worked."""
+        heights = (micrometres(run.nudge_gauge(spot).height_cm) for spot in self.at)
+        return weighed(list(self.at.values()), heights)
+
+    def count_of(self, even: int) -> LinearExpr:
+        """Count of the run's even section of this number: with the nudge if it stands before."""
+        late = [chosen for spot, chosen in self.at.items() if spot > even]
+        if not late:
+            return self.count
+        count = self.model.new_int_var(0, 10_000, "even_count")
+        for spot, chosen in self.at.items():
+            here = self.count_in if spot > even else self.count
+            self.model.add(count == here).only_enforce_if(chosen)
+        self.model.add(count == self.count_in).only_enforce_if(self.by_change[0])
+        return added([count])
 
 
 class EvenPart:
@@ -147,7 +169,7 @@ class EndPart:
 
 class AroundPart:
     """Circumference where the head is met: within tolerance everywhere, priced at the narrowest
-    place (each own wish at its worst end)."""
+    place (without a crown at the first; each own wish at its worst end)."""
 
     def __init__(self, model: CpModel, piece: Piece) -> None:
         self.model, self.piece = model, piece
@@ -171,7 +193,8 @@ class AroundPart:
         misses: list[LinearExpr | int] = []
         if self.shared and self.piece.around_cm is not None:
             narrowest = self.model.new_int_var(0, 10**7, "narrowest")
-            self.model.add_min_equality(narrowest, self.shared)
+            crown = isinstance(self.piece.sections[0], Crown)
+            self.model.add_min_equality(narrowest, self.shared if crown else self.shared[:1])
             misses.append(self._miss([(narrowest, micrometres(self.piece.around_cm))]))
         for places in self.own.values():
             misses.append(self._miss(places))

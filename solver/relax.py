@@ -62,6 +62,9 @@ def _any_repeat(section: Section) -> Section:
 
 
 def _any_rounds(section: Section) -> Section:
+    if isinstance(section, Band):
+        whole = section.figure.rounds
+        return replace(section, rounds=(whole, max(section.rounds[1], 20 * whole)))
     return replace(section, rounds=(0, None)) if isinstance(section, Even) else section
 
 
@@ -96,9 +99,18 @@ MENDS_A_BODY: tuple[Requirement, ...] = ("repeat width", "nudge")
 """What may let sections below the crown have another count."""
 
 
-def relaxed(piece: Piece) -> Iterator[tuple[Requirement, Piece]]:
-    """The piece with each requirement given up in turn, where that changes anything."""
-    for name, relax in RELAXINGS.items():
+FURTHER: dict[Requirement, Relaxing] = {
+    "repeat width": _limits(lambda limits: replace(limits, repeat_share=1.0)),
+    "circumference": lambda piece: wider_around(piece, 0.20),
+    "flare": _limits(lambda limits: replace(limits, flare_deg=45.0)),
+}
+"""Given up altogether, to tell which requirement is in the way."""
+
+
+def relaxed(piece: Piece, *, far: bool = False) -> Iterator[tuple[Requirement, Piece]]:
+    """The piece with each requirement given up in turn, where that changes anything; ``far``:
+    given up altogether, not only as far as would still be the same design."""
+    for name, relax in (RELAXINGS | (FURTHER if far else {})).items():
         other = relax(piece)
         if other != piece:
             yield name, other

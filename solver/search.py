@@ -7,13 +7,15 @@ that is attained, so the k smallest bounds close the list. Then the pairs are op
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from heapq import heappop, heappush, heapreplace
+from itertools import islice
 from time import monotonic
 from typing import Any
 
-from .body import Body, Rounds
+from .body import Body
+from .depths import Rounds
 from .ends import EndRow
 from .nudge import could_be_part_round
 from .piece import Crown
@@ -21,6 +23,7 @@ from .rows import CrownRow
 from .ways import Group, Ways, crown_cost
 
 Order = tuple[Any, ...]
+GRACE = 2.0  # seconds past the deadline in which a first design may still be found
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +59,11 @@ class Pair:
     ends: list[EndRow]
     bound: int
 
+    @property
+    def rank(self) -> tuple[int, tuple[int, ...]]:
+        """Cheaper first, then with its nudges before the even rounds."""
+        return self.bound, self.body.marks
+
 
 @dataclass(frozen=True, slots=True)
 class Listed:
@@ -70,21 +78,31 @@ def search(
     best: int,
     *,
     side: int | None = None,
-    plain_sides: bool = False,
     deadline: float | None = None,
+    most: int | None = None,
 ) -> Listed:
     """The ``best`` cheapest designs in their proven order.
 
-    ``side`` keeps only designs judged at that count, ``plain_sides`` of those the
-    ones with no nudge but the first. Past ``deadline`` (time.monotonic()
-    seconds) it stops at what it has, at least one design if there is any.
+    ``side`` keeps only designs judged at that count. Past ``deadline`` (time.monotonic()
+    seconds), or ``most`` bodies looked at, it stops at what it has; past the deadline it goes on
+    for up to GRACE seconds until there is at least one.
     """
-    bodies = ways.bodies
-    if side is not None:
-        by_side = ways.plain_by_side if plain_sides else ways.bodies_by_side
-        bodies = by_side.get(side, [])
-    pairs, complete = _pairs(ways, bodies, best, deadline)
+    pairs, complete = _pairs(ways, _chosen(ways.bodies, side, most), best, deadline)
     return Listed(tuple(_open(pairs, best)), complete)
+
+
+def search_plain(ways: Ways, side: int) -> Found | None:
+    """The best design judged at a count, of those with no nudge but the first run's."""
+    pairs, _ = _pairs(ways, ways.plain_by_side.get(side, []), 1, None)
+    return next(iter(_open(pairs, 1)), None)
+
+
+def _chosen(
+    bodies: Iterable[Body | None], side: int | None, most: int | None
+) -> Iterator[Body | None]:
+    for body in islice(bodies, most):
+        if body is None or side is None or body.side_count == side:
+            yield body
 
 
 def allowed_after(group: Group, body: Body, crown: Crown | None) -> bool:
@@ -92,6 +110,8 @@ def allowed_after(group: Group, body: Body, crown: Crown | None) -> bool:
     row = group.rows[0]
     if crown is None or row is None or not group.part_sectors or not body.nudges:
         return True
+    if body.marks[0] != 0:
+        return True  # even rounds stand between
     return not could_be_part_round(crown, row.changes, row.sectors, body.nudges[0])
 
 
@@ -112,33 +132,38 @@ class _Bound:
 
 
 def _pairs(
-    ways: Ways, bodies: Sequence[Body], best: int, deadline: float | None
+    ways: Ways, bodies: Iterable[Body | None], best: int, deadline: float | None
 ) -> tuple[list[Pair], bool]:
-    if not bodies:
-        return [], True
-    by_count, bound = ways.groups, _Bound(best)
-    pairs: list[Pair] = []
+    """The pairs that can hold one of the best; not complete where time ran out.
+
+    A body of which only the nudges' spots differ is the same design: the cheaper pair stays, and
+    only the first is offered to the bound, which then is never too low.
+    """
+    bound, pairs = _Bound(best), dict[Order, Pair]()
     complete = True
     for body in bodies:
-        if bound.passed_by(body.cost):
-            break
-        if deadline is not None and pairs and monotonic() > deadline:
+        late = deadline is not None and monotonic() > deadline
+        if late and (pairs or monotonic() > (deadline or 0) + GRACE):
             complete = False
             break
-        for pair in _with_crowns(ways, body, by_count[body.count], bound.passed_by):
-            bound.offer(pair.bound)
-            pairs.append(pair)
-    return [pair for pair in pairs if not bound.passed_by(pair.bound)], complete
+        if body is None:
+            continue
+        if bound.passed_by(body.cost):
+            break
+        for pair in _with_crowns(ways, body, bound.passed_by):
+            key = (body.count, body.order, pair.group.rounds, pair.group.part_sectors)
+            if key not in pairs:
+                bound.offer(pair.bound)
+            if key not in pairs or pair.rank < pairs[key].rank:
+                pairs[key] = pair
+    return [pair for pair in pairs.values() if not bound.passed_by(pair.bound)], complete
 
 
-def _with_crowns(
-    ways: Ways, body: Body, found: list[Group], hopeless: Callable[[int], bool]
-) -> Iterator[Pair]:
-    nudged = tuple(n != 0 for n in body.nudges)
-    for group in found:
+def _with_crowns(ways: Ways, body: Body, hopeless: Callable[[int], bool]) -> Iterator[Pair]:
+    for group in ways.groups(body.count):
         if hopeless(body.cost + group.best) or not allowed_after(group, body, ways.plan.crown):
             continue
-        rounds = ways.plan.rounds(group.rounds, nudged)
+        rounds = ways.plan.rounds(group.rounds, body.marks)
         if rounds is None or hopeless(body.cost + group.best + rounds.cost):
             continue
         rows = ways.ends.rows(body.count_out)

@@ -6,9 +6,10 @@ that differs in one requirement only borrows what that requirement does not touc
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import cached_property
+from itertools import islice
 
 from .body import Body, BodyPlan
 from .ends import Ends
@@ -35,6 +36,35 @@ class Group:
         return crown_cost(self.rows[0])
 
 
+MOST_PLAIN = 20_000
+
+
+class Remembered:
+    """Bodies as they come, remembered for whoever asks again; None where the clock may be read."""
+
+    def __init__(self, source: Iterator[Body | None]) -> None:
+        self._source, self._seen = source, list[Body]()
+
+    def __iter__(self) -> Iterator[Body | None]:
+        at = 0
+        while True:
+            while at < len(self._seen):
+                yield self._seen[at]
+                at += 1
+            body = next(self._source, self)
+            if body is self:
+                return
+            if isinstance(body, Body):
+                self._seen.append(body)
+            else:
+                yield None
+
+    @property
+    def least(self) -> int:
+        """Cost of the cheapest; 0 where there is none."""
+        return next((body.cost for body in self if body is not None), 0)
+
+
 class Ways:
     """The tables of a piece; ``like`` is one of a similar piece whose tables may be borrowed."""
 
@@ -54,34 +84,40 @@ class Ways:
         return crown_rows(self.piece, plan.crown, *plan.stop_window)
 
     @cached_property
-    def bodies(self) -> list[Body]:
-        """Every body, cheapest first."""
+    def counts(self) -> list[int]:
+        """Counts that a body may begin on."""
         low, high = self.plan.window
-        counts = (
-            range(low, high + 1) if self.plan.crown is None else {row.count for row in self.crowns}
-        )
-        bodies = [body for count in sorted(counts) for body in self.plan.bodies(count)]
-        return sorted(bodies, key=lambda body: body.cost)
+        if self.plan.crown is None:
+            return list(range(low, high + 1))
+        return sorted({row.count for row in self.crowns})
 
     @cached_property
-    def bodies_by_side(self) -> dict[int, list[Body]]:
-        """Bodies by the count at which the fit is judged, cheapest first."""
-        return _by_side(self.bodies)
+    def bodies(self) -> Remembered:
+        """Every body, cheapest first, made as far as somebody asks."""
+        return Remembered(self.plan.bodies(self.counts))
 
     @cached_property
     def plain_by_side(self) -> dict[int, list[Body]]:
-        """The same, but only bodies with no nudge after the first."""
-        return _by_side(body for body in self.bodies if not any(body.nudges[1:]))
+        """Bodies with no nudge after the first run, by the count at which the fit is judged,
+        cheapest first; no more than ``MOST_PLAIN`` of them."""
+        by_side: dict[int, list[Body]] = {}
+        plain = (body for body in self.plan.bodies(self.counts, plain=True) if body is not None)
+        for body in islice(plain, MOST_PLAIN):
+            by_side.setdefault(body.side_count, []).append(body)
+        return by_side
+
+    def groups(self, count: int) -> list[Group]:
+        """Crowns that stop on a count; on a joined chain one empty group."""
+        if self.plan.crown is None:
+            return [Group(0, 0, (None,))]
+        return self._groups.get(count, [])
 
     @cached_property
-    def groups(self) -> dict[int, list[Group]]:
-        """Crowns by the count they stop on; on a joined chain one empty group a count."""
+    def _groups(self) -> dict[int, list[Group]]:
         crown = self.plan.crown
-        if crown is None:
-            return {body.count: [Group(0, 0, (None,))] for body in self.bodies}
         made: dict[tuple[int, int, int], list[CrownRow]] = {}
         for row in self.crowns:
-            part = row.sectors if crown.part_round and not row.special else 0
+            part = row.sectors if crown and crown.part_round and not row.special else 0
             made.setdefault((row.count, len(row.changes), part), []).append(row)
         by_count: dict[int, list[Group]] = {}
         for (count, rounds, part), rows in made.items():
@@ -95,13 +131,6 @@ class Ways:
         if like is not None and _ends_of(like.piece) == _ends_of(self.piece):
             return like.ends
         return Ends(self.plan)
-
-
-def _by_side(bodies: Iterable[Body]) -> dict[int, list[Body]]:
-    by_side: dict[int, list[Body]] = {}
-    for body in bodies:
-        by_side.setdefault(body.side_count, []).append(body)
-    return by_side
 
 
 def _ends_of(piece: Piece) -> Piece:

@@ -114,7 +114,12 @@ def _count(plan: Plan, c: Candidate, unit: Unit, *, named: bool) -> list[str]:
     bands = c.measures.bands
     if not bands:
         return [str(c.measures.side_count)]
-    lines = [] if named else [f"{c.measures.side_count} ="]
+    lines = []
+    if not named:
+        # even rounds beside the band may have another count, and then decide the fit
+        count = bands[0].repeat * bands[0].repeats + bands[0].remainder
+        side = c.measures.side_count
+        lines = [f"{count} ="] if count == side else [f"sides {side},", f"band {count} ="]
     for band, around in zip_longest(bands, _band_wishes(plan)[: len(bands)]):
         words = repeats_words(band, named=named)
         if around is not None:

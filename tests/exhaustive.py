@@ -45,16 +45,18 @@ def all_designs(piece: Piece, highest: int) -> list[Seen]:
         measures = measure(piece, tally)
         if measures.breaches:
             continue
-        seen = Seen(identity(tally), measures.cost_nm, special(tally), tally, measures)
+        seen = Seen(identity(piece, tally), measures.cost_nm, special(tally), tally, measures)
         old = best.get(seen.identity)
         if old is None or seen.cost < old.cost:
             best[seen.identity] = seen
     return sorted(best.values(), key=lambda s: (s.cost, s.special))
 
 
-def identity(tally: Tally) -> tuple[object, ...]:
-    """What makes a design distinct: start, crown plan, nudges and where, give, counts, brim."""
+def identity(piece: Piece, tally: Tally) -> tuple[object, ...]:
+    """What makes a design distinct: start, crown plan, nudges, give, counts, brim. Where among
+    even rounds a nudge stands is derived, like their number."""
     out: list[object] = [tally.start]
+    own = {s.name for s in piece.sections if isinstance(s, Even) and s.around_cm is not None}
     for section in tally.sections:
         changes = section.changes
         if section.section == "brim":
@@ -65,7 +67,7 @@ def identity(tally: Tally) -> tuple[object, ...]:
             out.append(("crown", section.sectors, changes))
         elif section.section == "nudge":
             out.append(("nudge", changes))
-        else:
+        elif section.section != "even" or section.name in own:
             out.append((section.name, section.count_in, section.repeats, section.give))
     return tuple(out)
 
@@ -86,11 +88,11 @@ def _tallies(piece: Piece, highest: int) -> Iterator[Tally]:
     if isinstance(first, Crown):
         for sectors, changes in _crowns(first, highest):
             crown = SectionTally("crown", first.name, 0, changes, sectors=sectors)
-            for rest in _rest(piece, 1, crown.count_out, fresh=False):
+            for rest in _rest(piece, 1, crown.count_out, False):
                 yield Tally(changes[0], (crown, *rest))
         return
     for count in range(1, highest + 1):
-        for rest in _rest(piece, 0, count, fresh=True):
+        for rest in _rest(piece, 0, count, False):
             yield Tally(count, rest)
 
 
@@ -125,23 +127,19 @@ def _near(piece: Piece, spec: Even | Band, count: int) -> bool:
     return wish is None or abs(count * spec.gauge.width_cm - wish) <= 3 * piece.limits.around_cm + 5
 
 
-def _rest(piece: Piece, index: int, count: int, fresh: bool) -> Iterator[tuple[SectionTally, ...]]:
-    """The sections from ``index`` on. One nudge may stand before a run of even rounds and the
-    section they lead to, never at the start of a chain."""
+def _rest(piece: Piece, index: int, count: int, used: bool) -> Iterator[tuple[SectionTally, ...]]:
+    """The sections from ``index`` on. A nudge may stand before every section but the first of a
+    joined chain; one at most (``used``) between two that are more than even rounds."""
     if index == len(piece.sections):
         yield ()
         return
-    before = piece.sections[index - 1] if index else None
-    nudges = [0]
-    if not fresh and not isinstance(before, Even):
-        most = piece.limits.nudge_stitches
-        nudges = list(range(-most, most + 1))
-    for nudge in nudges:
+    most = 0 if used or index == 0 else piece.limits.nudge_stitches
+    for nudge in range(-most, most + 1):
         lead = (SectionTally("nudge", "nudge", count, (nudge,)),) if nudge else ()
         for section, after in _section(piece, index, count + nudge):
-            for rest in _rest(
-                piece, index + 1, after, fresh=fresh and isinstance(piece.sections[index], Even)
-            ):
+            spec = piece.sections[index]
+            even = isinstance(spec, Even) and spec.around_cm is None
+            for rest in _rest(piece, index + 1, after, even and (used or nudge != 0)):
                 yield (*lead, section, *rest)
 
 

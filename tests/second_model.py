@@ -120,8 +120,13 @@ class Hat:
     def best(self) -> float | None:
         """Lowest score in mm; None where nothing is possible."""
         self._crown()
-        first = self._nudge(self.stop_count, forbidden=True)
-        self.side = plus(self.stop_count, first[0])
+        # one nudge before the band: right after the crown, or after the even rounds
+        early = self._nudge(self.stop_count, forbidden=True)
+        late = self._nudge(self.stop_count, forbidden=False)
+        self.model.row(plus(early[1], late[1]), high=1)
+        self.even_count = plus(self.stop_count, early[0])
+        self.side = plus(self.even_count, late[0])
+        first = self.side, plus(early[1], late[1])
         self._band()
         second = self._nudge(self.side, forbidden=False)
         self.turn = plus(self.side, second[0])
@@ -249,7 +254,7 @@ class Hat:
                 around_band[number] = 10 * measured + (t - self.band.measured_give) * self.width
         # the nudge before the brim has to be near the wish too, but is no section that decides
         model.row(times(self.width, self.turn), self.around - limit, self.around + limit)
-        places = [times(self.width, self.side), around_band]
+        places = [times(self.width, self.even_count), around_band]
         narrowest = model.add(0, 10_000, whole=False)
         miss = model.add(0, limit, whole=False, price=self.piece.prices.circumference)
         which = [model.choice() for _ in places]

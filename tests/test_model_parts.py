@@ -28,7 +28,8 @@ from evenround.solver import (
     fit,
     price,
 )
-from evenround.solver.body import BodyPlan, even_splits
+from evenround.solver.body import BodyPlan
+from evenround.solver.depths import even_splits
 from evenround.solver.ends import Ends
 from evenround.solver.model import PieceModel, all_rows
 from evenround.solver.nudge import could_be_part_round, nudge_limit
@@ -88,7 +89,7 @@ def least(model: CpModel, cost: LinearExpr) -> int | None:
 def test_a_nudge_is_what_the_limit_allows_and_costs_its_price(count: int, shaping: bool) -> None:
     piece = replace(PIECE, nudges_shape=shaping)
     model = CpModel()
-    nudge = NudgePart(model, piece, added([count]), allowed=True)
+    nudge = NudgePart(model, piece, added([count]), (0,))
     limit = nudge_limit(piece, count)
     wanted = {
         (change, count + change, price.total(price.nudge_price(piece, change)))
@@ -99,7 +100,7 @@ def test_a_nudge_is_what_the_limit_allows_and_costs_its_price(count: int, shapin
 
 def test_no_nudge_where_none_may_stand() -> None:
     model = CpModel()
-    nudge = NudgePart(model, PIECE, added([100]), allowed=False)
+    nudge = NudgePart(model, PIECE, added([100]), ())
     assert every_value(model, nudge.count, nudge.cost) == {(100, 0)}
 
 
@@ -109,17 +110,20 @@ def test_a_crown_is_one_row_and_forbids_nudges_that_are_part_rounds() -> None:
     rows = crown_rows(piece, crown, 70, 84)
     model = CpModel()
     part = CrownPart(model, crown, rows)
-    nudge = NudgePart(model, piece, part.count, allowed=True)
+    nudge = NudgePart(model, piece, part.count, (0, 1))
     part.forbid_part_rounds(model, nudge)
-    values = every_value(model, part.count, part.cost, nudge.change)
+    late = added([nudge.at[1]])
+    values = every_value(model, part.count, part.cost, nudge.change, late, nudge.count_of(0))
     wanted = {
-        (row.count, row.cost, change)
+        (row.count, row.cost, change, late, row.count + (0 if late else change))
         for row in rows
         for change in range(-nudge_limit(piece, row.count), nudge_limit(piece, row.count) + 1)
-        if not could_be_part_round(crown, row.changes, row.sectors, change)
+        for late in ((0, 1) if change else (0,))
+        if late or not could_be_part_round(crown, row.changes, row.sectors, change)
     }
     assert values == wanted
-    assert {(72, 4), (80, 4)} & {(count, change) for count, _, change in values} == set()
+    early = {(count, change) for count, _, change, late, _ in values if not late}
+    assert {(72, 4), (80, 4)} & early == set()
 
 
 def test_a_crown_row_costs_what_the_specification_says() -> None:

@@ -332,6 +332,8 @@ circumference = 50
 dc = "17 x 8.5 / 10cm"
 [tolerances]
 circumference = 6
+[nudge]
+stitches = 0
 [[sections]]
 kind = "even"
 rounds = 1
