@@ -185,3 +185,9 @@ def test_a_figure_in_words_reads_back_as_it_was(name: str, terms: str) -> None:
 def test_no_such_figure() -> None:
     with pytest.raises(UnknownFigureError):
         figure("shel")
+
+
+def test_remembered_counts_are_the_derived_ones() -> None:
+    """figure_counts.csv is made from the rounds; each figure's is what its rounds give."""
+    for each in figures():
+        assert each.remembered == each.derived_terms(), each.name

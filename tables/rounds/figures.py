@@ -88,6 +88,7 @@ class FigureRounds:
     open: bool = False
     height: str = ""
     note: str = ""
+    remembered: tuple[tuple[int, int], ...] = ()
 
     @property
     def once(self) -> tuple[FigureRound, ...]:
@@ -140,7 +141,15 @@ class FigureRounds:
         return self.fitted(t).multiple
 
     def terms(self) -> tuple[tuple[int, int], ...]:
-        """Counts as (stitches, times t): ((8, 1), (10, 1), (8, 1)) is 8+t, 10+t, 8+t."""
+        """Counts as (stitches, times t): ((8, 1), (10, 1), (8, 1)) is 8+t, 10+t, 8+t.
+
+        A figure of the table has them remembered from its rounds (figure_counts.csv; a test holds
+        them to ``derived_terms``), so that a brief that only names it needs no reading.
+        """
+        return self.remembered or self.derived_terms()
+
+    def derived_terms(self) -> tuple[tuple[int, int], ...]:
+        """The same, worked out from the rounds."""
         first = self.counts(1)
         if not self.has_give:
             return tuple((count, 0) for count in first)
@@ -191,15 +200,35 @@ def figure(name: str) -> FigureRounds:
         open=facts["open"] == "yes",
         height=facts["height"],
         note="; ".join(note for note in notes if note),
+        remembered=_remembered(name),
     )
+
+
+def _remembered(name: str) -> tuple[tuple[int, int], ...]:
+    """Counts of a figure as figure_counts.csv has them ("8+t 10+t 8+t")."""
+    text = next((row["counts"] for row in table("figure_counts") if row["figure"] == name), "")
+    pairs = (term.partition("+") for term in text.split())
+    return tuple((int(count), 1 if give else 0) for count, _, give in pairs)
 
 
 def _rounds(said: Mapping[str, Any], key: str) -> tuple[FigureRound, ...]:
     entries: Sequence[Mapping[str, str]] = said.get(key, ())
     return tuple(
-        read_round(each["work"], begin=each.get("begin", ""), how=each.get("how", ""))
+        FigureRound(
+            each["work"], _later(each["work"]), begin=each.get("begin", ""), how=each.get("how", "")
+        )
         for each in entries
     )
+
+
+def _later(text: str) -> Callable[[int], Steps]:
+    """A round of the table, read when its steps are first asked for."""
+
+    @cache
+    def read() -> Callable[[int], Steps]:
+        return read_round(text).at
+
+    return lambda t: read()(t)
 
 
 def figures() -> tuple[FigureRounds, ...]:
