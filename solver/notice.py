@@ -20,7 +20,8 @@ def notices(piece: Piece, worked: Sequence[Worked]) -> Iterator[Notice]:
         if isinstance(w.spec, Crown):
             yield from _crown_notices(piece, w.spec, w.tally)
         elif isinstance(w.spec, Brim):
-            yield from _brim_notices(w.spec, w.tally)
+            around = price.brim_around(w.spec, piece.around_cm, w.tally.count_in)
+            yield from _brim_notices(w.spec, w.tally, around)
         elif isinstance(w.spec, Edging) and not w.spec.required and not edging_fits(w):
             yield Notice("edging", w.tally.name, w.tally.count_in, w.spec.figure.counts[0])
     for first, second in pairwise(worked):
@@ -42,10 +43,10 @@ def _crown_notices(piece: Piece, crown: Crown, tally: SectionTally) -> Iterator[
     yield from _slope_notice(tally.name, steepest, price.SLOPE_LIMIT)
 
 
-def _brim_notices(brim: Brim, tally: SectionTally) -> Iterator[Notice]:
+def _brim_notices(brim: Brim, tally: SectionTally, around: float) -> Iterator[Notice]:
     gauge = brim.gauge
     steepest = geometry.brim_slope(tally.changes, gauge.width_cm, gauge.height_cm)
-    yield from _slope_notice(tally.name, steepest, price.brim_slope_limit(brim))
+    yield from _slope_notice(tally.name, steepest, price.brim_slope_limit(brim, around))
     if price.is_stuck(brim, tally.count_in):
         yield Notice("stuck brim", tally.name, tally.count_in, 0)
     if tally.sectors is not None and tally.sectors < 6:

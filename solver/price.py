@@ -160,16 +160,19 @@ def brim_price(
         off = abs(micrometres((count_in + sum(changes)) * width) - micrometres(edge_wish))
         parts["edge"] = round(per_mm(prices.edge, off) / (2 * pi))
     steepest = geometry.brim_slope(changes, width, height)
-    parts["slope"] = slope_price(prices, steepest, brim_slope_limit(brim))
+    parts["slope"] = slope_price(prices, steepest, brim_slope_limit(brim, around))
     if brim.sectors_wished is not None and sectors:
         parts["sectors"] = cost(prices.sectors, abs(sectors - brim.sectors_wished))
     parts["stuck_brim"] = cost(prices.stuck_brim, is_stuck(brim, count_in))
     return parts
 
 
-def brim_slope_limit(brim: Brim) -> float:
-    """1.10, or more where ripples were asked for."""
-    return SLOPE_LIMIT * max(1.0, brim.fullness or 1.0)
+def brim_slope_limit(brim: Brim, around: float) -> float:
+    """1.10, or where ripples were asked for 1.10 of the slope that gives them."""
+    if brim.fullness is None:
+        return SLOPE_LIMIT
+    grown = brim.fullness * (around + 2 * pi * brim.width_cm) - around
+    return SLOPE_LIMIT * max(1.0, grown / (2 * pi * brim.width_cm))
 
 
 def is_stuck(brim: Brim, count: int) -> bool:

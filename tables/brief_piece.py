@@ -90,6 +90,7 @@ class _Maker:
         self.assumptions.update(dict.fromkeys(self.body.assumptions))
         sections = tuple(self._section(i, s) for i, s in enumerate(brief.sections))
         depth = self._depth()
+        self._unused()
         ease = size.ease if size.head is not None else None
         piece = Piece(
             sections=sections,
@@ -146,10 +147,20 @@ class _Maker:
         if size.depth is not None:
             return size.depth
         if size.head is None or not {"crown", "even"} <= kinds:
+            if any(isinstance(s, EvenFields) and s.rounds is None for s in brief.sections):
+                self._assume("depth: not said, nor a head to take it from; even rounds: none")
             return None
         share = depth_share(size.head, brim="brim" in kinds)
         self._assume(f"depth: not said; {share:g} of the head, to the ear")
         return round(share * size.head, 6)
+
+    def _unused(self) -> None:
+        """What the brief says and no count depends on."""
+        brief = self.brief
+        if brief.yarn_class is not None and brief.gauge:
+            self.notes.append(f"yarn_class {brief.yarn_class}: not needed where a gauge is stated")
+        if any(isinstance(s, BrimFields) and s.turns == "up" for s in brief.sections):
+            self.notes.append("the brim turns up: the same counts, its flare from the sides' line")
 
     def _assume(self, sentence: str) -> None:
         self.assumptions.setdefault(sentence)

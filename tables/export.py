@@ -92,7 +92,7 @@ def _own_keys(plan: Plan, c: Candidate) -> dict[str, Any]:
         "edge_cm": _cm(m.edge_cm),
         "edge_wish_cm": _cm(m.edge_wish_cm),
         "bands": [_band(band) for band in m.bands],
-        "yarn": None if m.yarn.grams is None else _yarn(c),
+        "yarn": _yarn(c),
         "assumed": list(plan.assumptions),
     }
 
@@ -122,10 +122,19 @@ def _band(band: BandMeasure) -> dict[str, Any]:
     }
 
 
-def _yarn(c: Candidate) -> dict[str, Any]:
+def _yarn(c: Candidate) -> dict[str, Any] | None:
+    """Yarn in grams: the total where every section's stitch was weighed, else what was."""
     yarn = c.measures.yarn
-    metres = None if yarn.metres is None else round(yarn.metres, 1)
-    return {"grams": round(yarn.grams or 0.0, 1), "metres": metres, "margin": yarn.margin}
+    known = [part for part in yarn.parts if part.grams is not None]
+    if not known:
+        return None
+    return {
+        "grams": None if yarn.grams is None else round(yarn.grams, 1),
+        "metres": None if yarn.metres is None else round(yarn.metres, 1),
+        "margin": yarn.margin,
+        "weighed_grams": round(sum(part.grams or 0.0 for part in known), 1),
+        "not_weighed": [part.section for part in yarn.parts if part.grams is None],
+    }
 
 
 def _cm(value: float | None) -> float | None:
