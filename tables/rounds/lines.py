@@ -35,12 +35,16 @@ _NEXT = re.compile(
 _LAST = re.compile(
     rf"(?:last|final|edging|edge|border|set-?up|closing)\s+{_WORD}\s*{_ASIDE}{_CLOSED}"
 )
-_LEAD = re.compile(r"[\s#>|\-_]*(?:\*+(?=\s*(?:r|\d|size|next|all|for)))?[\s_]*")
+_LEAD = re.compile(r"[\s#>|\-_]*(?:\*+(?=\s*(?:r|\d|size|next|all|for|work)))?[\s_]*")
+_WORK = re.compile(rf"work(?:ing)?\s+(?={_WORD}\s*\d)")
+_BEGINS = (
+    rf"(?=(?:the\s+)?(?:{_WORD}\s*\d|r\d|{ORDINAL}\s|next\b|following\b|last\b|final\b|\d+\)))"
+)
 _SIZES = re.compile(
     r"(?:for\s+)?(?:(?P<all>all\s+(?:the\s+)?sizes?)|(?:the\s+)?sizes?\s+(?P<names>[^:|]{1,60}?))"
-    r"(?:\s+only)?\s*(?:[-:,|]+\s*)"
+    rf"(?:\s+only)?\s*(?:[-:,|]+\s*){_BEGINS}"
 )
-_ONLY = re.compile(r"(?:for\s+)?(?P<names>[^:|.]{1,40}?)\s+only\s*(?:[-:,|]+\s*)")
+_ONLY = re.compile(rf"(?:for\s+)?(?P<names>[^:|.]{{1,40}}?)\s+only\s*(?:[-:,|]+\s*){_BEGINS}")
 _HEADED = re.compile(
     rf"(?P<head>[a-z][a-z '&/]{{1,30}}?)\s*[-:,.]?\s+(?=(?:{_WORD}\s*)\d+(?:\s*-\s*\d+)?\s*[:)])"
 )
@@ -87,7 +91,10 @@ def lines_of(text: str) -> list[Line]:
             blank = True
             continue
         for column, part in _parts(raw):
-            found.append(replace(_line(no, column, part), blank_before=blank))
+            line = _line(no, column, part)
+            if line.label is None and part.count("|") >= 2:
+                continue  # a table's heading
+            found.append(replace(line, blank_before=blank))
             blank = False
     return found
 
@@ -128,8 +135,8 @@ def _cells(part: str) -> str:
     body = body[:-1] if body.endswith("|") else body
     *before, last = body.split("|")
     if len(before) > 2 and re.fullmatch(r"\s*\d+\s*(?:sts?)?\s*", last):
-        last = f" ({last.strip()})"
-    return "|".join([*before, last])
+        last = f"({last.strip()})"
+    return " ".join([*before, last])
 
 
 def label_at(lowered: str, start: int) -> tuple[Label, int] | None:
@@ -142,7 +149,8 @@ def label_at(lowered: str, start: int) -> tuple[Label, int] | None:
             said = sizes.groupdict()
             names = "" if said.get("all") else (said.get("names") or "").strip()
             return replace(inner[0], names=names), inner[1]
-    found = _bare_label(lowered, start)
+    work = _WORK.match(lowered, start)
+    found = _bare_label(lowered, work.end() if work is not None else start)
     if found is not None:
         return found
     headed = _HEADED.match(lowered, start)
@@ -198,7 +206,8 @@ def size_heading(text: str) -> str | None:
 
 
 _MANY = re.compile(
-    r"(?<![\w.])(?P<first>\d+)\s*(?P<open>[(\[])\s*(?P<rest>\d+(?:\s*[-,;/]\s*\d+)*)\s*[)\]]"
+    r"(?<![\w.*\u00d7])(?<![x*X\u00d7] )(?P<first>\d+)\s*(?P<open>[(\[])\s*"
+    r"(?P<rest>\d+(?:\s*[-,;/]\s*\d+)*)\s*[)\]]"
 )
 _LIST = re.compile(
     r"(?P<open>[(\[{])\s*(?P<rest>\d+(?:\s*[-,;/]\s*\d+)+)(?P<tail>\s*[^()\[\]{}]*)(?P<close>[)\]}])"
@@ -206,10 +215,12 @@ _LIST = re.compile(
 
 
 def numbers_in(text: str) -> int:
-    """For how many sizes a text gives its numbers (the most it does, 1 if it gives one)."""
+    """For how many sizes a text gives its numbers (the most it does, 1 if it gives one). One
+    number in brackets after another is a count as likely as a second size."""
     most = 1
     for match in _MANY.finditer(text):
-        most = max(most, 1 + len(re.split(r"[-,;/]", match["rest"])))
+        rest = len(re.split(r"[-,;/]", match["rest"]))
+        most = max(most, 1 + rest if rest > 1 else 1)
     for match in _LIST.finditer(text):
         if not re.search(r"\d\s*$", text[: match.start()]):
             most = max(most, len(re.split(r"[-,;/]", match["rest"])))

@@ -36,7 +36,7 @@ def _patterns(lexicon: Lexicon) -> tuple[re.Pattern[str], ...]:
     # a tail that is only a join, a turn or nothing may follow
     bracketed = re.compile(rf"[(\[{{]\s*(?:total[:\s]*)?(?P<counts>{counts})\.?{aside}\s*[)\]}}]")
     dashed = re.compile(
-        rf"(?:\s-+|[-=:]+|\s=)\s*(?P<counts>(?:\d+)\s*(?:{unit}(?![a-z]))?{_TAIL}"
+        rf"(?:\s-+\s*|-+\s+|=+\s*|:\s+)(?P<counts>(?:\d+)\s*(?:{unit}(?![a-z]))?{_TAIL}"
         rf"(?:\s*(?:,|and|&|\+)\s*{one})*)\s*\.?\s*$"
     )
     bare = re.compile(
@@ -56,19 +56,25 @@ _QUIET = re.compile(
 )
 
 
+_CLOSING = re.compile(
+    r"(?:(?<=[.)\]}])|(?<=\d)|(?<=[a-z]))\s+(?:do\s+not\s+|don't\s+)?(?:fasten\s+off|weave\s+in|"
+    r"cut\s+(?:the\s+)?yarn|break\s+(?:off\s+)?(?:the\s+)?yarn)\b[^()\[\]*]*$"
+)
+
+
 def split_counts(text: str, lexicon: Lexicon) -> tuple[str, tuple[Printed, ...]]:
     """The text with its printed counts blanked out, and the counts; () if it prints none.
 
     Whether a number after a stitch is a count is told by where it stands: last, in brackets or
     after a dash, or a sentence of its own.
     """
-    lowered = plain(text)
+    lowered = _CLOSING.sub(lambda found: " " * len(found[0]), plain(text))
     bracketed, dashed, bare, stated = _patterns(lexicon)
     for match in reversed(list(bracketed.finditer(lowered))):
         if not _QUIET.fullmatch(lowered, match.end()):
             continue
         before = lowered[: match.start()].rstrip()
-        if before.endswith(("x", "times")) or _instruction(match["counts"], lowered, match):
+        if _instruction(match["counts"], lowered, match):
             continue
         if re.search(r"\b(?:ch|chain)[\s-]*\d*$", before):
             continue

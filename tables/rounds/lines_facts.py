@@ -32,7 +32,7 @@ def _gauge_words(terms: Terms) -> re.Pattern[str]:
     return re.compile(
         rf"(?P<rows>{_NUM})\s*(?:rows?|rounds?|rnds?|rds?)\b(?:\s+(?:of|in)\s+(?P<rowst>{names})s?\b)?"
         rf"|(?P<sts>{_NUM})\s*(?P<st>sts?\b|stitch(?:es)?\b|(?:{names})s?\b)"
-        rf"|(?P<len>{_NUM})\s*{_UNIT}?(?:\s*(?:x|by)\s*{_NUM})?\s*(?P<unit>{_UNIT})"
+        rf"|(?P<len>{_NUM})\s*(?:{_UNIT}\s*(?=x\b|by\b))?(?:\s*(?:x|by)\s*{_NUM})?\s*(?P<unit>{_UNIT})"
         rf"|\bin\s+(?P<inst>{names})s?\b"
     )
 
@@ -50,7 +50,11 @@ class _Gauge:
 
 def gauges_in(text: str, terms: Terms, where: Where) -> list[GaugeText]:
     """The gauges a line states; [] if it states none."""
-    lowered = _plain(text)
+    sentences = re.split(r"(?<=[^\d\s])[.;]\s+|(?<=\d)\.\s+(?=[a-z])", _plain(text))
+    return [g for sentence in sentences for g in _gauges(sentence, terms, where)]
+
+
+def _gauges(lowered: str, terms: Terms, where: Where) -> list[GaugeText]:
     if not re.search(r"gauge|tension|swatch", lowered) and not _looks(lowered, terms):
         return []
     found: list[_Gauge] = [_Gauge()]
@@ -146,7 +150,7 @@ _MEASURES: tuple[tuple[What, re.Pattern[str]], ...] = (
     (
         "around",
         re.compile(
-            rf"(?:circumference|measures|band|a?round)\b(?:\W+|\s*(?:of|is|about|"
+            rf"(?:circumference|band|a?round)\b(?:\W+|\s*(?:of|is|about|"
             rf"approx\w*|finished|:)\b)*\s*(?P<v>{_MANY})(?!\s*(?:deep|tall|high|long|across|wide|brim))"
         ),
     ),
@@ -173,6 +177,8 @@ _MEASURES: tuple[tuple[What, re.Pattern[str]], ...] = (
 def measures_in(text: str, sizes: int, where: Where) -> list[MeasureText]:
     """The measures a line states; a range ("21-22 in") of one size is its middle."""
     lowered = _plain(text)
+    if re.match(r"\W*(?:rep(?:eat)?|continue|work)\b.*\b(?:until|till)\b", lowered):
+        return []  # an instruction, not a measure
     taken: list[tuple[int, int]] = []
     found: list[MeasureText] = []
     for what, pattern in _MEASURES:

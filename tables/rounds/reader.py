@@ -29,6 +29,8 @@ __all__ = ["ReadError", "read_pattern", "read_steps", "settle_chain"]
 
 MOST_BYTES = 1_000_000
 LONGEST_INSTRUCTION = 20_000
+MOST_WORDS = 60
+"""Words of its own a pattern may define; no maker needs as many."""
 
 Asked = Literal["us", "uk", "auto"]
 
@@ -74,6 +76,7 @@ class _Reading:
     def pattern(self) -> Pattern:
         others = [line for line in self.lines if line.label is None]
         sizes = self.sizes(others)
+        self.define(others)
         for line in others:
             self.facts(line, len(sizes))
         blocks = gather(self.lines, self.lexicon, sizes, self.understood).blocks
@@ -123,14 +126,25 @@ class _Reading:
             return tuple(f"size {n}" for n in range(1, most + 1))
         return ()
 
+    def define(self, others: list[Line]) -> None:
+        """The words the pattern defines; a second time over, as one may lean on another."""
+        for _ in range(2):
+            own = dict(self.lexicon.own)
+            for line in others:
+                if len(own) >= MOST_WORDS:
+                    break
+                found = dict(definitions_in(line.text, self.lexicon))
+                if found:
+                    own = {**found, **own}
+                    self.understood.add(line.number)
+            if len(own) == len(self.lexicon.own):
+                return
+            self.lexicon = replace(self.lexicon, own=tuple(own.items()))
+
     def facts(self, line: Line, sizes: int) -> None:
         """Definitions, gauges, measures and what is said of chains in one line."""
         where = Where(line.number, line.column)
-        defined = definitions_in(line.text, self.lexicon)
-        if defined:
-            own = {**dict(self.lexicon.own), **dict(defined)}
-            self.lexicon = replace(self.lexicon, own=tuple(own.items()))
-            self.understood.add(line.number)
+        defined = line.number in self.understood
         gauges = gauges_in(line.text, self.terms, where)
         measures = measures_in(line.text, sizes, where) if not gauges or not defined else []
         self.gauges += gauges

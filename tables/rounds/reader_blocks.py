@@ -69,7 +69,9 @@ class _Gatherer:
         self.out = Gathered()
 
     def run(self, lines: list[Line]) -> Gathered:
-        for line in lines:
+        for at, line in enumerate(lines):
+            if at == 0 and line.label is None and _title(line.text):
+                continue
             if line.label is not None:
                 self.round(line)
             else:
@@ -126,6 +128,19 @@ class _Gatherer:
         return readable(line.text, self.lexicon) or bool(re.match(r"\s*[(\[{]\s*\d", line.text))
 
 
+_SECTIONS = re.compile(
+    r"\W*(?:crown|top|base|bottom|body|sides?|brim|band|edging|hat|cap|cowl|ring)\b"
+)
+
+
+def _title(text: str) -> bool:
+    """Whether a first line is the pattern's name and not the first part's heading."""
+    lowered = plain(text)
+    return len(lowered.split()) > 3 or (
+        _SECTIONS.match(lowered) is None and not re.search(r"\d|\bch\b|chain|ring|\bmr\b", lowered)
+    )
+
+
 def _unfinished(text: str) -> bool:
     """Whether a text stops in the middle: a comma, an open bracket, a star never repeated."""
     stripped = text.rstrip()
@@ -141,7 +156,7 @@ def readable(text: str, lexicon: Lexicon) -> bool:
         found = words(text, lexicon)
     except ReadError:
         return False
-    return bool(found)
+    return any(token.type != "_SEP" for token in found)
 
 
 def is_heading(text: str, lexicon: Lexicon) -> bool:

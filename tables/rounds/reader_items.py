@@ -26,8 +26,8 @@ Kind = Literal["next", "all", "same", "space", "ring", "middle", "nth", "more", 
 @dataclass(frozen=True, slots=True)
 class Spot:
     """Where a step is worked. ``n`` places (None: all there are); ``each`` said so; ``left``: said
-    to be what is left; ``hook``: the chain counted from the hook; ``also``: chain spaces of so
-    many chains named beside the stitches (0: any)."""
+    to be what is left; ``hook``: the chain counted from the hook; ``chains``: how many
+    chains each space has."""
 
     kind: Kind
     n: int | None = 1
@@ -38,7 +38,7 @@ class Spot:
     nth: Nth | None = None
     hook: int = 0
     space: bool = False
-    stitches_only: bool = False
+    chains: int | None = None
 
 
 Worked = Stitch | Bunch | Picot | Figure | Increase | Decrease
@@ -285,13 +285,12 @@ def _where(said: _Said, at: int) -> Spot:
         meaning = _meaning(space)
         assert isinstance(meaning, Space)
         if meaning.each:
-            return spot("space", None)
-        return spot("space", count)
+            return spot("space", None, chains=meaning.chains)
+        return spot("space", count, chains=meaning.chains)
     if "MORE" in kinds:
         return spot("more", n or 1)
     if every:
-        only = bool(said.units) and said.units[0].type == "STITCH" and "AND_UNIT" not in kinds
-        return spot("all", None, stitches_only=only)
+        return spot("all", None)
     if kinds <= {"IN", "LOOP", "POST"}:
         if said.loop is None and said.post is None:
             raise ReadError("it does not say in which stitch", at + 1)

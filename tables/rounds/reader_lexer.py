@@ -108,12 +108,12 @@ def _fill(pattern: str, stitches: str, groups: str) -> str:
 def _machine(lexicon: Lexicon) -> tuple[re.Pattern[str], list[tuple[str, re.Pattern[str]]]]:
     """One pattern that tells which phrase stands here, and each phrase's own with its groups."""
     stitches = words_pattern(list(stitch_words(lexicon.terms)))
-    groups = words_pattern(list(_groups(lexicon)))
+    groups = words_pattern([*_groups(lexicon), *(word for word, _ in lexicon.own)])
     phrases = [(kind, _fill(text, stitches, groups)) for kind, text in PHRASES]
     # a pattern's own word for an increase may look like a count and a stitch ("2sc")
     own = words_pattern([word for word, _ in lexicon.own])
     if own:
-        phrases.insert(0, ("OWN", rf"(?P<own>{own})(?:s|'s)?(?![a-z0-9])"))
+        phrases.insert(0, ("OWN", rf"(?<![a-z])(?P<own>{own})(?:s|'s)?(?![a-z0-9])"))
     parts = []
     for at, (_, text) in enumerate(phrases):
         bare = re.sub(r"\(\?P<\w+>", "(?:", text)
@@ -124,7 +124,8 @@ def _machine(lexicon: Lexicon) -> tuple[re.Pattern[str], list[tuple[str, re.Patt
 
 
 def _groups(lexicon: Lexicon) -> dict[str, Thing]:
-    return usual_groups(lexicon.terms)
+    own = {w: t for w, t in lexicon.own if not isinstance(t, Increase | Decrease)}
+    return {**usual_groups(lexicon.terms), **own}
 
 
 def words(text: str, lexicon: Lexicon) -> list[Token]:
@@ -139,6 +140,8 @@ def words(text: str, lexicon: Lexicon) -> list[Token]:
             raise ReadError(f'"{_word_at(text, at)}" is not a word this reader knows', at + 1)
         kind, pattern = phrases[int(match.lastgroup[1:])]
         exact = pattern.match(lowered, at)
+        kind, exact = _in_context(kind, exact, found, lowered, at)
+        end = match.end() if exact is None else exact.end()
         if kind not in ("NOTE", "_SEP") and exact is not None:
             depth += (kind == "OPEN") - (kind == "CLOSE")
             if depth > DEEPEST:
@@ -146,8 +149,41 @@ def words(text: str, lexicon: Lexicon) -> list[Token]:
             found.extend(_meant(kind, exact, lexicon, at))
         elif kind == "_SEP":
             found.append(Token("_SEP", ",", start_pos=at))
-        at = match.end()
+        at = end
     return found
+
+
+_STAR_TIMES = re.compile(r"\*\s*(?P<times>\d+)(?=\s*(?:times\b|[.,;)\]}(\[]|$))")
+_CHAIN = re.compile(r"ch(?:ain)?\s*-?\s*")
+_AND = re.compile(r"and\b|or\b")
+
+
+def _in_context(
+    kind: str, exact: re.Match[str] | None, found: list[Token], lowered: str, at: int
+) -> tuple[str, re.Match[str] | None]:
+    """What a phrase is where it stands: chains closed into a ring only begin a piece, a picot
+    never does; "and ch-1 sp" goes on only from "in each st"; ") * 6" says how often."""
+    begun = any(token.type not in ("_SEP", "RING") for token in found)
+    if kind == "MAKE_RING" and begun:
+        return "CH", _CHAIN.match(lowered, at)
+    if kind == "PICOT" and not begun and exact is not None:
+        return "MAKE_RING", exact
+    if kind == "AND_UNIT" and not _after_each(found):
+        return "_SEP", _AND.match(lowered, at)
+    if kind == "STAR" and found and found[-1].type == "CLOSE":
+        times = _STAR_TIMES.match(lowered, at)
+        return ("TIMES", times) if times is not None else (kind, exact)
+    return kind, exact
+
+
+def _after_each(found: list[Token]) -> bool:
+    """Whether the place being said began with "each"."""
+    for token in reversed(found):
+        if token.type == "EACH":
+            return True
+        if token.type not in ("UNIT", "STITCH", "CH", "SPACE", "AND_UNIT", "GROUP"):
+            return False
+    return False
 
 
 def _word_at(text: str, at: int) -> str:
@@ -192,7 +228,9 @@ def _meant(kind: str, match: re.Match[str], lexicon: Lexicon, at: int) -> list[T
     elif kind == "FROM_STAR":
         meaning = match["star"]
     elif kind == "MAKE_RING":
-        meaning = _number(match["ring"], at)
+        meaning = _number(groups.get("ring") or groups.get("picot") or "", at)
+    elif kind == "PICOT":
+        kind, meaning = "GROUP", Picot(_number(match["picot"], at))
     elif kind == "RING":
         meaning = ordinal(match["hook"]) if groups.get("hook") else 0
     elif kind == "AND_UNIT":

@@ -11,40 +11,23 @@ from functools import lru_cache
 from .counter import MOST_PLACES
 from .lines import for_size
 from .lines_counts import split_counts
+from .lines_names import match_sizes
 from .pattern import Printed, RoundText, Unread
+from .reader_again import as_last, as_rounds, even_in_words, over_next, without_number_of_rounds
 from .reader_blocks import Block
-from .reader_chains import ChainRules, Saying
+from .reader_chains import ChainRules, Saying, first_stitch
 from .reader_error import ReadError
+from .reader_groups import named_by_count
 from .reader_lexer import Lexicon, plain
 from .reader_steps import Read, Settings, read_instruction
-from .steps import EveryNth, Into, Repeat, Step, Stitch, Together, Work
-from .vocabulary import NUMBER, number
-
-_WORD = r"(?:rounds?|rnds?|rows?|rds?|r)\.?"
-_AS = re.compile(
-    r"\s*(?:then\s+)?(?:work\s+)?(?:rep(?:eat)?|(?:the\s+)?same\s+as|as\s+for|as|like|as\s+in)\s+"
-    rf"(?:(?:for|in|of|the)\s+)*{_WORD}\s*(?P<a>\d{{1,6}})"
-    rf"(?:\s*(?:-|to|and|&|,|through)\s*(?:{_WORD}\s*)?(?P<b>\d{{1,6}}))?"
-    r"(?:\s*,?\s*(?:alternately|in\s+turn|(?:\d+|\w+)\s+(?:more\s+)?times))?\s*[.,;]?\s*"
-    r"(?:,?\s*(?:join|turn|sl\s*st|ss)\b[^*()]*)?$"
-)
-_AS_LAST = re.compile(
-    r"\s*(?:work\s+)?(?:rep(?:eat)?|(?:the\s+)?same\s+as|as\s+for|as|like|as\s+in)\s+(?:(?:for|in|of|"
-    rf"the)\s+)*(?:previous|prev|last|preceding)\s+{_WORD}\s*[.,;]?\s*$"
-)
-_OVER = re.compile(
-    r"\s*(?:work\s+|worked\s+|now\s+)*(?:over|across|along|on)\s+(?:only\s+)?(?:the\s+)?(?:next|first)\s+"
-    r"(?P<n>\d{1,6})\s*(?:sts?|stitch(?:es)?|\w+)(?:\s+only)?\s*[:,-]"
-)
-_EVEN = re.compile(
-    r"(?P<before>\s*(?:ch(?:ain)?[\s-]*\d+\s*(?:\([^()]*\))?\s*[,.;]?\s*)?)(?:work\s+)?(?:even|straight)"
-    r"(?:\s+in\s+(?P<st>[a-z ]+?))?(?:\s+a?round)?(?P<after>\s*(?:[,.;]\s*(?:join|sl\s*st).*)?)$"
-)
+from .steps import EveryNth, Into, Join, Repeat, StartChain, Step, Stitch, Together, Turn, Work
+from .vocabulary import stitch_words, words_pattern
 
 
 @dataclass
 class Rounds:
-    """The rounds read so far, and what they say in passing."""
+    """The rounds read so far, and what they say in passing; ``at`` is the number of the
+    last; ``doubtful`` holds the instructions that could be meant two ways, by round."""
 
     sizes: tuple[str, ...]
     settings: Settings
@@ -52,9 +35,9 @@ class Rounds:
     unread: list[Unread] = field(default_factory=list)
     sayings: list[Saying] = field(default_factory=list)
     ring: int | None = None
-    doubtful: set[int] = field(default_factory=set)
-    others: set[int] = field(default_factory=set)
+    doubtful: dict[int, tuple[str, Settings]] = field(default_factory=dict)
     chains: ChainRules | None = None
+    at: int = 0
 
     def start(self) -> int | None:
         """The joined chain the piece starts on: chains closed before a first round that is not
@@ -99,8 +82,15 @@ def _settings(out: Rounds) -> Settings:
 
 def _apart(block: Block, out: Rounds) -> None:
     """A line that labels no round: chains before the first, remarks, or a round all the same."""
+    headed = _HEADED.match(block.text)
     try:
-        steps, printed, read = _one(block.text, out)
+        try:
+            steps, printed, read = _one(block.text, out)
+            headed = None
+        except ReadError:
+            if headed is None:
+                raise
+            steps, printed, read = _one(block.text[headed.end() :], out)
     except ReadError as error:
         if out.rounds and _like_steps(block.text, out.settings.lexicon):
             out.unread.append(Unread(block.where(error.column), block.text.strip(), str(error)))
@@ -116,7 +106,7 @@ def _apart(block: Block, out: Rounds) -> None:
     _note(read, out)
     out.rounds.append(
         RoundText(
-            label="",
+            label="" if headed is None else headed["head"].strip(),
             first=None,
             last=None,
             where=block.where(),
@@ -130,10 +120,11 @@ def _apart(block: Block, out: Rounds) -> None:
     )
 
 
+_HEADED = re.compile(r"\s*(?P<head>[A-Za-z][A-Za-z' ]{1,24}):\s*")
+
+
 def _like_steps(text: str, lexicon: Lexicon) -> bool:
     """Whether a line that cannot be read looks like an instruction: a stitch with a number."""
-    from .vocabulary import stitch_words, words_pattern
-
     names = words_pattern([w for w in stitch_words(lexicon.terms) if len(w) < 12])
     lowered = plain(text)
     if re.search(
@@ -177,15 +168,12 @@ def _round(block: Block, out: Rounds) -> None:
 
 
 def _all_sizes(names: str, out: Rounds) -> bool:
-    from .lines_names import match_sizes
-
     return match_sizes(names, out.sizes) == out.sizes
 
 
 def _from_next(many: int, out: Rounds) -> tuple[int | None, int | None]:
-    """ "Next 4 rounds" go on counting from the round before."""
-    before = next((r.last for r in reversed(out.rounds)), None)
-    return (None, None) if before is None else (before + 1, before + many)
+    """Rounds said as "next 4 rounds" go on counting from the round before."""
+    return out.at + 1, out.at + many
 
 
 def _unread(block: Block, out: Rounds, base: RoundText, error: ReadError) -> None:
@@ -224,21 +212,18 @@ def _fill(block: Block, out: Rounds, base: RoundText) -> None:
     every_printed: list[tuple[Printed, ...]] = []
     over, read = None, None
     for text in texts:
-        match = _OVER.match(plain(text))
-        if match is not None:
-            over = int(match["n"])
-            text = " " * match.end() + text[match.end() :]
-        repeated = _as_rounds(text, out)
-        if repeated is not None:
-            as_rounds, printed = repeated
-            _append(out, replace(base, steps=(), as_rounds=as_rounds,
-                                 printed=_as_printed(texts, out, printed)), None)  # fmt: skip
+        if _repeats(text, texts, out, base):
             return
+        over, text = over_next(without_number_of_rounds(text, base))
         steps, printed, read = _one(text, out)
-        if not steps:
+        if not steps or not any(_works(step) for step in steps):
             raise ReadError("no instruction in it", 1)
         every_steps.append(steps)
         every_printed.append(printed)
+    every_steps = [
+        named_by_count(steps, printed, out.settings.lexicon)
+        for steps, printed in zip(every_steps, every_printed, strict=True)
+    ]
     printed_all = _folded(every_printed) if any(every_printed) else ()
     same = len(set(every_steps)) == 1
     done = replace(
@@ -251,9 +236,34 @@ def _fill(block: Block, out: Rounds, base: RoundText) -> None:
     _append(out, done, read)
 
 
+def _repeats(text: str, texts: list[str], out: Rounds, base: RoundText) -> bool:
+    """Take a round that only says which other rounds it repeats; False if it says other work."""
+    if as_last(text, out.settings.lexicon):
+        before = out.rounds[-1] if out.rounds else None
+        if before is None or before.steps is None:
+            raise ReadError("there is no round before this one that could be read", 1)
+        done = replace(base, steps=before.steps, as_rounds=before.as_rounds)
+    else:
+        found = as_rounds(text, out.settings.lexicon)
+        if found is None:
+            return False
+        done = replace(base, steps=(), as_rounds=found[0])
+        if not found[1]:
+            _append(out, done, None)
+            return True
+    every = [split_counts(t, out.settings.lexicon)[1] for t in texts]
+    _append(out, replace(done, printed=_folded(every) if any(every) else ()), None)
+    return True
+
+
+def _works(step: Step) -> bool:
+    return not isinstance(step, StartChain | Join | Turn)
+
+
 def _append(out: Rounds, done: RoundText, read: Read | None) -> None:
     _note(read, out)
     out.rounds.append(done)
+    out.at = done.last if done.last is not None else out.at + 1
 
 
 def _note(read: Read | None, out: Rounds) -> None:
@@ -261,9 +271,7 @@ def _note(read: Read | None, out: Rounds) -> None:
     if read is None:
         return
     if read.doubtful:
-        out.doubtful.add(len(out.rounds))
-    if read.other:
-        out.others.add(len(out.rounds))
+        out.doubtful[len(out.rounds)] = (read.text, read.settings)
     if read.ring is not None and not out.rounds:
         out.ring = read.ring
     assert out.chains is not None
@@ -272,28 +280,7 @@ def _note(read: Read | None, out: Rounds) -> None:
         out.sayings.append(said)
 
 
-def _as_printed(
-    texts: list[str], out: Rounds, printed: tuple[Printed, ...]
-) -> tuple[tuple[Printed, ...], ...]:
-    if len(texts) == 1:
-        return (printed,) if printed else ()
-    every = [split_counts(text, out.settings.lexicon)[1] for text in texts]
-    return _folded(every) if any(every) else ()
-
-
-def _as_rounds(text: str, out: Rounds) -> tuple[tuple[int, int], tuple[Printed, ...]] | None:
-    """The rounds a text says to repeat, with the counts it prints; None if it says other work."""
-    rest, printed = split_counts(text, out.settings.lexicon)
-    match = _AS.fullmatch(plain(rest))
-    if match is not None:
-        first = int(match["a"])
-        return (first, int(match["b"] or first)), printed
-    if _AS_LAST.fullmatch(plain(rest)):
-        before = next((r.last for r in reversed(out.rounds)), None)
-        if before is None:
-            raise ReadError("no numbered round stands before this one", 1)
-        return (before, before), printed
-    return None
+_EVEN_WORD = re.compile(r"even|straight", re.IGNORECASE)
 
 
 def _one(
@@ -303,19 +290,13 @@ def _one(
     if len(text) > 20_000:
         raise ReadError("one round is at most 20,000 characters", 1)
     rest, printed = split_counts(text, out.settings.lexicon)
-    even = _EVEN.fullmatch(plain(rest))
     settings = _settings(out)
-    if even is not None:
-        stitch = even["st"] or _last_stitch(out)
-        rest = f"{even['before']}{stitch} in each st{even['after']}"
+    rest = even_in_words(rest, _last_stitch(out)) if _EVEN_WORD.search(rest) else rest
     read = _cached(rest.rstrip(), settings)
     return read.steps, printed, read
 
 
 def _last_stitch(out: Rounds) -> str:
-    from .reader_chains import first_stitch
-    from .vocabulary import stitch_words
-
     for round_ in reversed(out.rounds):
         for steps in round_.steps or ():
             found = first_stitch(steps)
@@ -324,8 +305,3 @@ def _last_stitch(out: Rounds) -> str:
                 return next(w for w, s in names.items() if s == Stitch(found.name))
     return next(w for w, s in stitch_words(out.settings.lexicon.terms).items()
                 if s == out.settings.usual)  # fmt: skip
-
-
-def number_of(word: str) -> int:
-    """A number word or figures."""
-    return number(word) if re.fullmatch(NUMBER, word) else 0

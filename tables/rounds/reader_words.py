@@ -29,17 +29,26 @@ PHRASES: tuple[tuple[str, str], ...] = (
         r"|(?:do\s+not|don't)\s+(?:join|turn|fasten\s+off)(?:\s+or\s+turn)?"
         r"|without\s+(?:joining|turning)|fasten\s+off[^.]*|break\s+(?:the\s+)?yarn|weave\s+in[^.]*"
         r"|cut\s+(?:the\s+)?yarn[^.]*|(?:right|wrong)\s+side\s+facing|\((?:rs|ws)\)"
-        rf"|pull\s+(?:the\s+)?(?:{_RING}|tail|end|it)\b{_NOT_STEP}*"
+        rf"|(?:pull|tighten)\b(?!\s+(?:through|up\s+a))(?:{_NOT_STEP})*"
         rf"|(?:with|in|using)\s+(?:colou?r|mc|cc|yarn)\b(?:\s+\w\b)?|loosely|tightly|evenly"
         r"|\bmade\b|as\s+established|continu(?:e|ing)\s+(?:as\s+before|in\s+(?:a\s+)?spirals?)",
     ),
     # the chains that make a ring, not an opening chain
     (
         "MAKE_RING",
-        rf"(?:ch(?:ain)?)\s*-?\s*(?P<ring>\d+)\s*,?\s*(?:and\s+|then\s+)?(?:join|sl\s*st|ss|slip|"
-        rf"close)\b[^.;*()\[\]]{{0,60}}?\b(?:{_RING}|round|twist\w*)\b"
-        r"(?:\s*,?\s*(?:without|(?:being\s+)?(?:careful|taking\s+care)\s+not\s+to|do\s+not)\s+"
-        r"\w*twist\w*(?:\s+(?:the\s+)?(?:chain|ch|it))?)?",
+        rf"ch(?:ain)?\s*-?\s*(?P<ring>\d+)\b\s*,?\s*(?:and\s+|then\s+)?(?:join|sl\s*-?\s*st|ss|slip|close)\b"
+        rf"(?:[^.;,*()\[\]]{{0,60}}?\b(?:{_RING}|(?:into|in|form)\s+(?:a\s+|the\s+)?round)\b"
+        r"|(?=[^.;*()\[\]]{0,60}\btwist)[^.;,*()\[\]]{0,60})"
+        r"(?:\s*[,-]?\s*\(?(?:without|(?:being\s+)?(?:careful|taking\s+care)\s+not\s+to|do\s+not|"
+        r"making\s+sure\s+not\s+to)\s+\w*twist\w*(?:\s+(?:the\s+)?(?:chain|ch|it|sts?))?\)?)?",
+    ),
+    # a ring of chains closed into its own foot
+    (
+        "PICOT",
+        rf"ch(?:ain)?\s*-?\s*(?P<picot>\d+)\s*,?\s*(?:and\s+)?(?:sl\s*-?\s*st|slip\s*-?\s*st(?:itch)?|ss|sl)"
+        rf"\s+(?:in|into|to)\s+(?:the\s+)?(?:{ORDINAL}\s+ch(?:ain)?\s+from\s+(?:the\s+)?hook\b"
+        r"|(?:first|1st)\s+ch(?:ain)?\b(?:\s+made)?|(?:same|last)\s+(?:ch(?:ain)?|st(?:itch)?)\b"
+        r"(?!\s+(?:of|to)))",
     ),
     # what is said of a chain
     (
@@ -70,7 +79,7 @@ PHRASES: tuple[tuple[str, str], ...] = (
         r"(?:join(?:ed|ing)?|close)\b(?!\s+(?:yarn|new|in\s+(?:colou?r|a\s+new)))"
         rf"(?:\s+(?:with|to|in|into|by|the|round|rnd|as|at)\b"
         rf"(?:(?!\bturn\b|\band\s+ch\b){_NOT_STEP})*)?"
-        r"|(?:sl\s*-?\s*st|slip\s*-?\s*st(?:itch)?|ss|sl)\s+(?:to\s+join|to\s+close|join)"
+        r"|(?:sl\s*-?\s*st|slip\s*-?\s*st(?:itch)?|ss|sl)\s+(?:to\s+(?:join|close|finish|end)|join)"
         rf"(?:\s+(?:(?!\bturn\b){_NOT_STEP})*)?"
         r"|(?:sl\s*-?\s*st|slip\s*-?\s*st(?:itch)?|ss|sl)\s+(?:in|into|to|on)\s+(?:the\s+)?"
         r"(?:(?:top|tops)\b|(?:beg\w*|start\w*|initial|opening|join\w*|ch|chain|turning)\b|"
@@ -115,12 +124,23 @@ PHRASES: tuple[tuple[str, str], ...] = (
     ("CLOSE", r"[)\]}]"),
     # where
     ("POST", r"(?:around|round|about)\s+(?:the\s+)?(?P<post>front|back)\s+posts?(?:\s+of)?"),
-    ("POST", r"(?P<post>front|back)\s+posts?\b(?:\s+of)?"),
+    ("POST", rf"(?P<post>front|back)\s+posts?\b(?:\s+of)?(?!\s*(?:{STITCHES})(?!\w))"),
+    (
+        "IN",
+        r"(?:around|round|about)\s+(?:the\s+)?(?:posts?\s+of\b|(?=(?:next|each|every|same|first|"
+        rf"last|following)\b|\d+\s*(?:sts?\b|{STITCHES}(?!\w))|{STITCHES}(?!\w)))",
+    ),
+    (
+        "NOTE",
+        r"(?:3rd|third|horizontal)\s+(?:loops?|bars?)(?:\s+only)?(?:\s+of)?\b"
+        r"|(?:start|begin)(?:ing)?\s+with\b",
+    ),
     (
         "LOOP",
         r"(?:through\s+|thru\s+)?(?P<loop>front|back)\s+(?:loops?|lps?)(?:\s+only)?\b"
-        r"|(?P<loop2>[bf])lo?\b|(?P<loop3>both)\s+loops\b",
+        rf"|(?P<loop2>[bf])lo?\b(?!\s*(?:{STITCHES})(?!\w))|(?P<loop3>both)\s+loops\b",
     ),
+    ("RING", r"in(?:to)?\s+it\b"),
     (
         "RING",
         rf"(?:(?:make|start|begin|form)\s+)?(?:with\s+)?(?:an?\s+|the\s+)?(?:magic|adjustable|sliding)"
@@ -136,7 +156,7 @@ PHRASES: tuple[tuple[str, str], ...] = (
     ),
     (
         "NTH",
-        rf"(?:every|each|in)\s+(?P<other>other|alternate|second|2nd)\b|\balternate\b"
+        rf"(?:every|each)\s+(?P<other>other|alternate|second|2nd)\b|\balternate\b"
         rf"|(?:every|each)\s+(?P<nth>{ORDINAL})",
     ),
     (

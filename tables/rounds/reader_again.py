@@ -1,0 +1,83 @@
+"""Rounds said by other rounds: "as row 2", "rep Rnds 6-7", "as last round", "work even", "for 4
+rounds", "over the next 51 sts".
+"""
+
+from __future__ import annotations
+
+import re
+
+from .lines_counts import split_counts
+from .pattern import Printed, RoundText
+from .reader_lexer import Lexicon, plain
+from .vocabulary import NUMBER, number
+
+_WORD = r"(?:rounds?|rnds?|rows?|rds?|r)\.?"
+_AS = re.compile(
+    r"\s*(?:then\s+)?(?:work\s+)?(?:rep(?:eat)?|(?:the\s+)?same\s+as|as\s+for|as|like|as\s+in)\s+"
+    rf"(?:(?:for|in|of|the)\s+)*{_WORD}\s*(?P<a>\d{{1,6}})"
+    rf"(?:\s*(?:-|to|and|&|,|through)\s*(?:{_WORD}\s*)?(?P<b>\d{{1,6}}))?"
+    r"(?:\s*,?\s*(?:alternately|in\s+turn|(?:\d+|\w+)\s+(?:more\s+)?times))?\s*[.,;]?\s*"
+    r"(?:,?\s*(?:join|turn|sl\s*st|ss)\b[^*()]*)?$"
+)
+_AS_LAST = re.compile(
+    r"\s*(?:work\s+)?(?:rep(?:eat)?|(?:the\s+)?same\s+as|as\s+for|as|like|as\s+in)\s+(?:(?:for|in|of|"
+    rf"the)\s+)*(?:previous|prev|last|preceding)\s+{_WORD}\s*[.,;]?\s*$"
+)
+_OVER = re.compile(
+    r"\s*(?:work\s+|worked\s+|now\s+)*(?:over|across|along|on)\s+(?:only\s+)?(?:the\s+)?(?:next|first)\s+"
+    r"(?P<n>\d{1,6})\s*(?:sts?|stitch(?:es)?|\w+)(?:\s+only)?\s*[:,-]"
+)
+_EVEN = re.compile(
+    r"(?P<before>\s*(?:ch(?:ain)?[\s-]*\d+\s*(?:\([^()]*\))?\s*[,.;]?\s*)?)(?:work\s+)?"
+    r"(?:(?P<st2>[a-z]+)\s+)?(?:even|straight)"
+    r"(?:\s+in\s+(?P<st>[a-z ]+?))?(?:\s+a?round)?(?P<after>\s*\.?\s*(?:[,.;]\s*(?:join|sl\s*st).*)?)$"
+)
+_SO_MANY = re.compile(
+    rf"[(\[]?\s*\b(?:for\s+)?(?P<n>{NUMBER})\s+(?:more\s+)?{_WORD}(?:\s+total)?\s*[)\]]?"
+)
+
+
+def without_number_of_rounds(text: str, base: RoundText) -> str:
+    """The text without "for 4 rounds", where that is what the label says as well."""
+    if base.first is None or base.last is None:
+        return text
+    for match in _SO_MANY.finditer(plain(text)):
+        if number(match["n"]) == base.last - base.first + 1 and match[0].strip()[:1] in "([f":
+            return text[: match.start()] + " " * len(match[0]) + text[match.end() :]
+    return text
+
+
+def over_next(text: str) -> tuple[int | None, str]:
+    """How many stitches a text says to work over ("over the next 51 sts: ..."), and the rest of
+    it in its old columns."""
+    match = _OVER.match(plain(text))
+    if match is None:
+        return None, text
+    return int(match["n"]), " " * match.end() + text[match.end() :]
+
+
+def as_rounds(text: str, lexicon: Lexicon) -> tuple[tuple[int, int], tuple[Printed, ...]] | None:
+    """The rounds a text says to repeat, with the counts it prints; None if it says other work."""
+    match = _AS.fullmatch(plain(text))
+    printed: tuple[Printed, ...] = ()
+    if match is None:
+        rest, printed = split_counts(text, lexicon)
+        match = _AS.fullmatch(plain(rest))
+    if match is None:
+        return None
+    first = int(match["a"])
+    return (first, int(match["b"] or first)), printed
+
+
+def as_last(text: str, lexicon: Lexicon) -> bool:
+    """Whether a text says to repeat the round before."""
+    return any(_AS_LAST.fullmatch(plain(t)) for t in (text, split_counts(text, lexicon)[0]))
+
+
+def even_in_words(text: str, stitch: str) -> str:
+    """ "Work even" as one stitch in each, in ``stitch`` unless it names one; other texts as they
+    are."""
+    even = _EVEN.fullmatch(plain(text))
+    if even is None:
+        return text
+    return f"{even['before']}{even['st'] or even['st2'] or stitch} in each st{even['after']}"
