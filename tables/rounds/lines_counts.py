@@ -5,7 +5,7 @@
 from __future__ import annotations
 
 import re
-from functools import cache
+from functools import lru_cache
 
 from .counter import MOST_PLACES
 from .pattern import Printed
@@ -15,7 +15,7 @@ from .vocabulary import NUMBERS, number, stitch_words, usual_groups, words_patte
 _TAIL = r"(?:\s*(?:total|in\s+(?:all|total)|altogether|made|around|each|so\s+far|worked|count))?"
 
 
-@cache
+@lru_cache(maxsize=64)
 def _units(lexicon: Lexicon) -> str:
     names = [*stitch_words(lexicon.terms), *usual_groups(lexicon.terms)]
     names += [word for word, _ in lexicon.own]
@@ -27,7 +27,7 @@ def _units(lexicon: Lexicon) -> str:
     )
 
 
-@cache
+@lru_cache(maxsize=64)
 def _patterns(lexicon: Lexicon) -> tuple[re.Pattern[str], ...]:
     unit = _units(lexicon)
     one = rf"(?:=\s*)?(?:\d+|{'|'.join(NUMBERS)})\s*(?:{unit}(?![a-z]))?{_TAIL}"
@@ -62,6 +62,7 @@ _CLOSING = re.compile(
 )
 
 
+@lru_cache(maxsize=4096)
 def split_counts(text: str, lexicon: Lexicon) -> tuple[str, tuple[Printed, ...]]:
     """The text with its printed counts blanked out, and the counts; () if it prints none.
 
@@ -112,6 +113,7 @@ def _printed(counts: str, lexicon: Lexicon) -> tuple[Printed, ...]:
     return tuple(found)
 
 
+@lru_cache(maxsize=1024)
 def unit_name(what: str, lexicon: Lexicon) -> str:
     """A unit in our words: a stitch by its US abbreviation, a figure by its own name, "sts",
     "ch-1 sps"; "" where nothing is said."""

@@ -30,7 +30,8 @@ _OVER = re.compile(
 _EVEN = re.compile(
     r"(?P<before>\s*(?:ch(?:ain)?[\s-]*\d+\s*(?:\([^()]*\))?\s*[,.;]?\s*)?)(?:work\s+)?"
     r"(?:(?P<st2>[a-z]+)\s+)?(?:even|straight)"
-    r"(?:\s+in\s+(?P<st>[a-z ]+?))?(?:\s+a?round)?(?P<after>\s*\.?\s*(?:[,.;]\s*(?:join|sl\s*st).*)?)$"
+    r"(?:\s+in\s+(?P<st>[a-z ]+?))?(?:\s+a?round)?"
+    r"(?P<after>\s*\.?\s*(?:[,.;]\s*(?:join|sl\s*st).*)?)$"
 )
 _SO_MANY = re.compile(
     rf"[(\[]?\s*\b(?:for\s+)?(?P<n>{NUMBER})\s+(?:more\s+)?{_WORD}(?:\s+total)?\s*[)\]]?"

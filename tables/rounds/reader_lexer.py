@@ -39,6 +39,8 @@ _SAME = str.maketrans(
 
 def plain(text: str) -> str:
     """Lower case and typewriter marks, every mark in its old column."""
+    if text.isascii():
+        return text.lower()
     lowered = "".join(c.lower() if len(c.lower()) == 1 else c for c in text)
     return lowered.translate(_SAME)
 
@@ -123,6 +125,7 @@ def _machine(lexicon: Lexicon) -> tuple[re.Pattern[str], list[tuple[str, re.Patt
     return re.compile("|".join(parts)), compiled
 
 
+@lru_cache(maxsize=64)
 def _groups(lexicon: Lexicon) -> dict[str, Thing]:
     own = {w: t for w, t in lexicon.own if not isinstance(t, Increase | Decrease)}
     return {**usual_groups(lexicon.terms), **own}

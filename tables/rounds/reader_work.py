@@ -177,9 +177,8 @@ def _every(state: State, parts: tuple[Part, ...], name: str | None, spot: Spot, 
     is left: then it is the others."""
     assert spot.nth is not None
     only = parts[0] if len(parts) == 1 else None
-    if spot.nth.other:
-        if state.begun:
-            return Into(parts, None, "next", name)
+    if spot.nth.other and state.begun:
+        return Into(parts, None, "next", name)
     plain = None
     if isinstance(only, Several) and only.n > 1 and isinstance(only.stitch, Stitch):
         plain = only.stitch
