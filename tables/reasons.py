@@ -188,7 +188,6 @@ def notice_words(notice: Notice) -> str:
             return f"{where}: its repeat does not come out even on {found:.0f}"
         case "corners":
             return f"{where}: {found:.0f} sectors, and fewer than six make corners"
-    return f"{where}: {notice.what}"  # pragma: no cover
 
 
 def _fullness_words(where: str, found: float, limit: float) -> str:
