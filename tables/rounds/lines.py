@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, replace
-from typing import Literal
 
 from .reader_lexer import plain
 from .vocabulary import NUMBER, ORDINAL, number, ordinal
@@ -17,7 +16,7 @@ _WORD = r"(?:rounds?|rnds?|rows?|rds?)\.?"
 _JOINED = r"\s*(?:-|/|&|,|\band\b|\bto\b|\bthrough\b|\bthru\b|\.\.)+\s*"
 _ASIDE = (
     r"(?:\s*[(\[](?:rs|ws|(?:right|wrong)\s+side|inc\w*(?:\s+\w+)?|dec\w*(?:\s+\w+)?|"
-    rf"\d+\s+{_WORD}|(?P<aside>[^()\[\]]*\b(?:only|sizes?)\b[^()\[\]]*))[)\]])?"
+    rf"\d+\s+{_WORD}|(?P<aside>[^()\[\]]*\b(?:only|sizes?|and\s+(?:up|larger|above))\b[^()\[\]]*))[)\]])?"
 )
 _END = r"\s*(?:[:.)|\]]+|-+(?=\s)|(?=\s)|$)"
 _CLOSED = r"\s*(?:[:.)|\]]+|-+(?=\s|$))"
@@ -41,10 +40,10 @@ _BEGINS = (
     rf"(?=(?:the\s+)?(?:{_WORD}\s*\d|r\d|{ORDINAL}\s|next\b|following\b|last\b|final\b|\d+\)))"
 )
 _SIZES = re.compile(
-    r"(?:for\s+)?(?:(?P<all>all\s+(?:the\s+)?sizes?)|(?:the\s+)?sizes?\s+(?P<names>[^:|]{1,60}?))"
-    rf"(?:\s+only)?\s*(?:[-:,|]+\s*){_BEGINS}"
+    r"(?:for\s+)?(?:(?P<all>all\s+(?:the\s+)?sizes?)|(?:the\s+)?sizes?\s++(?P<names>[^:|]{1,60}?))"
+    rf"(?:\s++only)?\s*+(?:[-:,|]+\s*+){_BEGINS}"
 )
-_ONLY = re.compile(rf"(?:for\s+)?(?P<names>[^:|.]{{1,40}}?)\s+only\s*(?:[-:,|]+\s*){_BEGINS}")
+_ONLY = re.compile(rf"(?:for\s+)?(?P<names>[^:|.]{{1,40}}?)\s++only\s*+(?:[-:,|]+\s*+){_BEGINS}")
 _HEADED = re.compile(
     rf"(?P<head>[a-z][a-z '&/]{{1,30}}?)\s*[-:,.]?\s+(?=(?:{_WORD}\s*)\d+(?:\s*-\s*\d+)?\s*[:)])"
 )
@@ -52,7 +51,7 @@ _NO_HEAD = re.compile(
     r"\b(?:rep\w*|work\w*|as|after|until|till|from|of|next|at|for|in|follow\w*|end\w*|same|like|"
     r"to|with|sizes?|all|through|between)\b"
 )
-_SPLIT = re.compile(rf"(?<=[).\]}};])\s+(?={_WORD}\s*\d+(?:\s*-\s*\d+)?\s*:)")
+_SPLIT = re.compile(rf"(?<=[).\]}};])\s++(?={_WORD}\s*\d+(?:\s*-\s*\d+)?\s*:)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,7 +78,10 @@ class Line:
     blank_before: bool = False
 
 
-Kind = Literal["round", "other"]
+MOST_OF_A_LABEL = 200
+"""Characters a label and what leads up to it may take."""
+MOST_OF_A_ROUND = 5_000
+"""Characters the text of one round may take."""
 
 
 def lines_of(text: str) -> list[Line]:
@@ -111,7 +113,7 @@ def _parts(raw: str) -> list[tuple[int, str]]:
 
 def _line(no: int, column: int, part: str) -> Line:
     text = _cells(part)
-    lowered = plain(text)
+    lowered = plain(text[:MOST_OF_A_LABEL])
     lead = _LEAD.match(lowered)
     start = lead.end() if lead else 0
     found = label_at(lowered, start)
@@ -195,7 +197,9 @@ def _names(aside: str | None) -> str | None:
 def size_heading(text: str) -> str | None:
     """The sizes a line by itself restricts what follows to ("Size 8 only:", "Sizes M and L:");
     "" for all; None if it is no such line."""
-    lowered = plain(text).strip(" *_#:-.")
+    if len(text) > MOST_OF_A_LABEL:
+        return None
+    lowered = re.sub(r"\s+", " ", plain(text)).strip(" *_#:-.")
     if re.fullmatch(r"(?:for\s+)?all\s+(?:the\s+)?sizes?", lowered):
         return ""
     match = re.fullmatch(

@@ -43,11 +43,12 @@ def _patterns(lexicon: Lexicon) -> tuple[re.Pattern[str], ...]:
         rf"(?:[.;]|\bjoin,|\bturn,|^)\s*(?P<counts>\d+\s*{unit}(?![a-z]){_TAIL}"
         rf"(?:\s*(?:,|and|&|\+)\s*{one})*)\s*\.?\s*$"
     )
+    alone = re.compile(r"[.;:]\s+(?P<counts>\d{1,6})\s*\.?\s*$")
     stated = re.compile(
         rf"(?:[.,;:-]\s*)?(?:you\s+(?:should\s+|will\s+|now\s+)?(?:now\s+)?have|total(?:\s+of)?|=|makes|now)"
         rf"\s*:?\s*(?P<counts>\d+\s*(?:{unit}(?![a-z]))?{_TAIL})\s*\.?\s*$"
     )
-    return bracketed, dashed, bare, stated
+    return bracketed, stated, dashed, bare, alone
 
 
 _QUIET = re.compile(
@@ -70,17 +71,17 @@ def split_counts(text: str, lexicon: Lexicon) -> tuple[str, tuple[Printed, ...]]
     after a dash, or a sentence of its own.
     """
     lowered = _CLOSING.sub(lambda found: " " * len(found[0]), plain(text))
-    bracketed, dashed, bare, stated = _patterns(lexicon)
+    bracketed, *others = _patterns(lexicon)
     for match in reversed(list(bracketed.finditer(lowered))):
         if not _QUIET.fullmatch(lowered, match.end()):
             continue
         before = lowered[: match.start()].rstrip()
         if _instruction(match["counts"], lowered, match):
             continue
-        if re.search(r"\b(?:ch|chain)[\s-]*\d*$", before):
+        if re.fullmatch(r"\W*(?:ch|chain)[\s-]*\d*", before):
             continue
         return _without(text, match), _printed(match["counts"], lexicon)
-    for pattern in (stated, dashed, bare):
+    for pattern in others:
         found = pattern.search(lowered)
         if found is not None and lowered[: found.start()].strip():
             return _without(text, found), _printed(found["counts"], lexicon)

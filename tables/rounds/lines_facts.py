@@ -16,12 +16,29 @@ from .reader_lexer import plain
 from .steps import Stitch
 from .vocabulary import stitch_words, words_pattern
 
-_NUM = r"(?:\d+\s+\d/\d|\d+-\d/\d|\d+/\d+|\d+(?:[.,]\d+)?)"
+_DIGITS = r"(?<![\d.])\d{1,6}"
+_NUM = (
+    rf"(?:{_DIGITS}\s+\d/\d|{_DIGITS}-\d/\d|{_DIGITS}/\d{{1,2}}|{_DIGITS}(?:[.,]\d{{1,4}})?)(?!\d)"
+)
 _UNIT = r"(?:cms?\b|centimet(?:re|er)s?\b|in\.(?!\w)|ins?\b|inch(?:es)?\b|\"|'')"
 _VULGAR = {"\u00bd": ".5", "\u00bc": ".25", "\u00be": ".75", "\u215b": ".125"}
 _MANY = (
-    rf"{_NUM}(?:\s*{_UNIT})?(?:\s*[(,/;\-]\s*{_NUM}(?:\s*{_UNIT})?)*\s*{_UNIT}?\s*\)?\s*{_UNIT}?"
+    rf"{_NUM}(?:\s?{_UNIT})?(?:\s?[(,/;\-]\s?{_NUM}(?:\s?{_UNIT})?){{0,12}}\s?{_UNIT}?\s?\)?"
+    rf"\s?{_UNIT}?"
 )
+
+LONGEST_SENTENCE = 400
+MOST_OF_A_LINE = 5000
+_STOP = re.compile(
+    r"(?<=[^\d\s])(?<!\bin)(?<!\bst)(?<!\bsts)(?<!\brnd)(?<!\bapprox)[.;]\s|(?<=\d)\.\s(?=[^\W\d])"
+)
+
+
+def sentences(text: str) -> list[str]:
+    """The sentences of a line, single-spaced; what is too long for one is left out."""
+    single = re.sub(r"\s+", " ", text[:MOST_OF_A_LINE])
+    return [s for s in _STOP.split(single) if 0 < len(s) <= LONGEST_SENTENCE]
+
 
 What = Literal["around", "head", "across", "depth", "brim"]
 
@@ -50,8 +67,7 @@ class _Gauge:
 
 def gauges_in(text: str, terms: Terms, where: Where) -> list[GaugeText]:
     """The gauges a line states; [] if it states none."""
-    sentences = re.split(r"(?<=[^\d\s])[.;]\s+|(?<=\d)\.\s+(?=[a-z])", _plain(text))
-    return [g for sentence in sentences for g in _gauges(sentence, terms, where)]
+    return _gauges(_plain(text), terms, where)
 
 
 def _gauges(lowered: str, terms: Terms, where: Where) -> list[GaugeText]:

@@ -6,6 +6,7 @@ from __future__ import annotations
 
 import re
 
+from .lines_facts import sentences
 from .reader_error import ReadError
 from .reader_lexer import Decrease, Increase, Lexicon, Own, plain
 from .reader_steps import Settings, read_instruction
@@ -32,8 +33,8 @@ _PLAIN_WORDS = re.compile(
 def definitions_in(text: str, lexicon: Lexicon) -> list[tuple[str, Own]]:
     """The words a line defines, with what they stand for; [] if it defines none."""
     found: list[tuple[str, Own]] = []
-    for sentence in re.split(r"(?<=[^\d\s])\.\s+|;\s*|\.$", plain(text)):
-        match = _DEFINED.fullmatch(sentence.strip(" .*-"))
+    for sentence in (part for s in sentences(text) for part in s.split("; ")):
+        match = _DEFINED.fullmatch(plain(sentence).strip(" .*-"))
         if match is None or _PLAIN_WORDS.fullmatch(match["name"]):
             continue
         name = re.sub(r"\s+", " ", match["name"])
@@ -53,7 +54,7 @@ def _written(text: str, name: str) -> str:
     """The name as the pattern writes it; a capital that only begins a line is dropped."""
     at = plain(text).find(name)
     written = text[at : at + len(name)]
-    if written.istitle() and len(written) > 3:
+    if written.istitle() and len(written) > 2:
         return written.lower()
     return written
 
@@ -154,7 +155,17 @@ _PLAIN_SIZES = re.compile(
 
 def sizes_in(text: str) -> tuple[str, ...]:
     """The sizes a line names, smallest first as it lists them; () if it names none."""
+    for sentence in sentences(text):
+        found = _sizes(sentence)
+        if found:
+            return found
+    return ()
+
+
+def _sizes(text: str) -> tuple[str, ...]:
     lowered = plain(text)
+    if not re.search(r"\bsizes?\b", lowered):
+        return ()
     match = _SIZES.search(lowered)
     if match is not None and not re.search(r"\bonly\b", lowered):
         start, end = match.start("first"), match.end("rest")
@@ -162,7 +173,7 @@ def sizes_in(text: str) -> tuple[str, ...]:
         if 2 <= len(names) <= 20 and not _lengths_only(names, lowered[end:]):
             return names
     bare = _PLAIN_SIZES.search(lowered)
-    if bare is not None and re.search(r"\bsizes?\b", lowered):
+    if bare is not None:
         names = _split_names(text[bare.start() : bare.end()])
         return names if len(names) >= 2 else ()
     return ()

@@ -11,8 +11,8 @@ from collections import Counter
 from dataclasses import replace
 from typing import Literal
 
-from .lines import Line, lines_of, numbers_in, size_heading
-from .lines_facts import gauges_in, measures_in
+from .lines import MOST_OF_A_ROUND, Line, lines_of, numbers_in, size_heading
+from .lines_facts import gauges_in, measures_in, sentences
 from .lines_names import definitions_in, sizes_in
 from .pattern import GaugeText, MeasureText, Pattern, RoundText, Terms, Where
 from .reader_blocks import Block, gather
@@ -23,12 +23,11 @@ from .reader_lexer import Lexicon, plain
 from .reader_rounds import Rounds
 from .reader_steps import Settings, read_instruction
 from .steps import Join, Step, Stitch
-from .vocabulary import Figure, guess_terms
+from .vocabulary import Figure, guess_terms, stitch_words
 
 __all__ = ["ReadError", "read_pattern", "read_steps", "settle_chain"]
 
 MOST_BYTES = 1_000_000
-LONGEST_INSTRUCTION = 20_000
 MOST_WORDS = 60
 """Words of its own a pattern may define; no maker needs as many."""
 
@@ -41,8 +40,8 @@ def read_steps(text: str, terms: Terms = "us") -> tuple[Step, ...]:
 
     Raises ReadError, its ``column`` counted from 1, where it cannot be read.
     """
-    if len(text) > LONGEST_INSTRUCTION:
-        raise ReadError(f"one instruction is at most {LONGEST_INSTRUCTION:,} characters", 1)
+    if len(text) > MOST_OF_A_ROUND:
+        raise ReadError(f"one instruction is at most {MOST_OF_A_ROUND:,} characters", 1)
     steps = read_instruction(text, Settings(Lexicon(terms))).steps
     if not steps:
         raise ReadError("no instruction in it", 1)
@@ -119,7 +118,8 @@ class _Reading:
         names = list(dict.fromkeys(n for n in headed if n))
         if len(names) >= 2:
             return tuple(names)
-        given = Counter(numbers_in(line.text) for line in self.lines if line.label is not None)
+        labelled = (line.text for line in self.lines if line.label is not None)
+        given = Counter(numbers_in(t) for t in labelled if len(t) <= MOST_OF_A_ROUND)
         several = {n: k for n, k in given.items() if 1 < n <= 20 and k >= 2}
         if several:
             most = max(several, key=lambda n: (several[n], n))
@@ -142,25 +142,21 @@ class _Reading:
             self.lexicon = replace(self.lexicon, own=tuple(own.items()))
 
     def facts(self, line: Line, sizes: int) -> None:
-        """Definitions, gauges, measures and what is said of chains in one line."""
+        """Gauges, measures and what is said of chains in one line."""
         where = Where(line.number, line.column)
-        defined = line.number in self.understood
-        gauges = gauges_in(line.text, self.terms, where)
-        measures = measures_in(line.text, sizes, where) if not gauges or not defined else []
+        parts = sentences(line.text)
+        gauges = [g for part in parts for g in gauges_in(part, self.terms, where)]
+        measures = [m for part in parts for m in measures_in(part, sizes, where)]
         self.gauges += gauges
-        self.measures += [m for m in measures if not self.in_gauge(line, gauges, m)]
-        if gauges or measures:
+        self.measures += [m for m in measures if not self.in_gauge(gauges, m)]
+        said = [s for s in (general_saying(plain(p), self.terms) for p in parts) if s is not None]
+        for saying in said:
+            self.chains = self.chains.with_saying(saying)
+        if gauges or measures or said or sizes_in(line.text):
             self.understood.add(line.number)
-        if sizes_in(line.text):
-            self.understood.add(line.number)
-        for sentence in re.split(r"(?<=[^\d\s])[.;]\s+", plain(line.text)):
-            said = general_saying(sentence, self.terms)
-            if said is not None:
-                self.chains = self.chains.with_saying(said)
-                self.understood.add(line.number)
 
     @staticmethod
-    def in_gauge(line: Line, gauges: list[GaugeText], measure: MeasureText) -> bool:
+    def in_gauge(gauges: list[GaugeText], measure: MeasureText) -> bool:
         """A length that is part of a gauge is no measure of the hat."""
         return any(
             g.over_cm is not None and abs(g.over_cm - measure.values_cm[0]) < 1e-9 for g in gauges
@@ -168,9 +164,7 @@ class _Reading:
 
     def usual(self) -> Stitch:
         """The stitch most rounds are worked in."""
-        lowered = plain(self.text)
-        from .vocabulary import stitch_words
-
+        lowered = plain("\n".join(line.text for line in self.lines if line.label is not None))
         counts: Counter[str] = Counter()
         for word, stitch in stitch_words(self.terms).items():
             if stitch.name != "sl st" and " " not in word:

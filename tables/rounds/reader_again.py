@@ -5,19 +5,29 @@ rounds", "over the next 51 sts".
 from __future__ import annotations
 
 import re
+from dataclasses import dataclass
 
 from .lines_counts import split_counts
 from .pattern import Printed, RoundText
 from .reader_lexer import Lexicon, plain
-from .vocabulary import NUMBER, number
+from .vocabulary import NUMBER, ORDINAL, number, ordinal
 
 _WORD = r"(?:rounds?|rnds?|rows?|rds?|r)\.?"
-_AS = re.compile(
+_REPEATING = (
     r"\s*(?:then\s+)?(?:work\s+)?(?:rep(?:eat)?|(?:the\s+)?same\s+as|as\s+for|as|like|as\s+in)\s+"
-    rf"(?:(?:for|in|of|the)\s+)*{_WORD}\s*(?P<a>\d{{1,6}})"
-    rf"(?:\s*(?:-|to|and|&|,|through)\s*(?:{_WORD}\s*)?(?P<b>\d{{1,6}}))?"
-    r"(?:\s*,?\s*(?:alternately|in\s+turn|(?:\d+|\w+)\s+(?:more\s+)?times))?\s*[.,;]?\s*"
+    r"(?:(?:for|in|of|the)\s+)*"
+)
+_ENDING = (
+    rf"(?:\s*,?\s*(?:alternately|in\s+turn|(?P<times>{NUMBER})\s+(?:more\s+)?times))?\s*[.,;]?\s*"
     r"(?:,?\s*(?:join|turn|sl\s*st|ss)\b[^*()]*)?$"
+)
+_AS = re.compile(
+    rf"{_REPEATING}{_WORD}\s*(?P<a>\d{{1,6}})"
+    rf"(?:\s*(?:-|to|and|&|,|through)\s*(?:{_WORD}\s*)?(?P<b>\d{{1,6}}))?{_ENDING}"
+)
+_AS_ORDINAL = re.compile(
+    rf"{_REPEATING}(?P<a>{ORDINAL})(?:\s*(?:-|to|and|&|,|through)\s*(?:the\s+)?(?P<b>{ORDINAL}))?"
+    rf"\s+{_WORD}{_ENDING}"
 )
 _AS_LAST = re.compile(
     r"\s*(?:work\s+)?(?:rep(?:eat)?|(?:the\s+)?same\s+as|as\s+for|as|like|as\s+in)\s+(?:(?:for|in|of|"
@@ -57,17 +67,29 @@ def over_next(text: str) -> tuple[int | None, str]:
     return int(match["n"]), " " * match.end() + text[match.end() :]
 
 
-def as_rounds(text: str, lexicon: Lexicon) -> tuple[tuple[int, int], tuple[Printed, ...]] | None:
-    """The rounds a text says to repeat, with the counts it prints; None if it says other work."""
-    match = _AS.fullmatch(plain(text))
-    printed: tuple[Printed, ...] = ()
-    if match is None:
-        rest, printed = split_counts(text, lexicon)
-        match = _AS.fullmatch(plain(rest))
-    if match is None:
-        return None
-    first = int(match["a"])
-    return (first, int(match["b"] or first)), printed
+@dataclass(frozen=True, slots=True)
+class Again:
+    """The rounds ``first`` to ``last`` once more, ``times`` times where that is said; with the
+    counts printed."""
+
+    first: int
+    last: int
+    times: int | None
+    printed: tuple[Printed, ...]
+
+
+def as_rounds(text: str, lexicon: Lexicon) -> Again | None:
+    """The rounds a text says to repeat; None if it says other work."""
+    rest, printed = split_counts(text, lexicon)
+    for said, counts in ((text, ()), (rest, printed)):
+        for pattern, read in ((_AS, int), (_AS_ORDINAL, ordinal)):
+            match = pattern.fullmatch(plain(said))
+            if match is not None:
+                first = read(match["a"])
+                last = read(match["b"]) if match["b"] else first
+                times = number(match["times"]) if match["times"] else None
+                return Again(first, last, times, counts)
+    return None
 
 
 def as_last(text: str, lexicon: Lexicon) -> bool:

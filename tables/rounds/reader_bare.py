@@ -38,9 +38,12 @@ def settle(state: State, nodes: list[Node], top: bool = False) -> tuple[Step, ..
 
 def end_slip(nodes: list[Node]) -> list[Node]:
     """A bare slip stitch that ends a round closes it, unless the round works others."""
+    turns = 0
+    while turns < len(nodes) and isinstance(nodes[-1 - turns], Turn):
+        turns += 1
+    if turns:
+        return [*end_slip(nodes[:-turns]), *nodes[-turns:]]
     last = nodes[-1] if nodes else None
-    if isinstance(last, Turn):
-        return [*end_slip(nodes[:-1]), last]
     slips = [n for n in nodes if isinstance(n, Bare) and n.stitch == Stitch("sl st")]
     if slips and isinstance(last, Bare) and last in slips and not last.said:
         others = [n for n in slips if n is not last]

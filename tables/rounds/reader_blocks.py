@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, field
 
-from .lines import Label, Line, size_heading
+from .lines import MOST_OF_A_ROUND, Label, Line, size_heading
 from .lines_names import match_sizes
 from .pattern import Where
 from .reader_error import ReadError
@@ -29,16 +29,10 @@ class Block:
     def add(self, line: Line) -> None:
         """Go on with another line."""
         self.lines.append(line)
-        self.join()
-
-    def join(self) -> None:
-        """The text of all lines as one."""
-        self.text, self.starts = "", []
-        for line in self.lines:
-            if self.text:
-                self.text += " "
-            self.starts.append(len(self.text))
-            self.text += line.text
+        if self.text:
+            self.text += " "
+        self.starts.append(len(self.text))
+        self.text += line.text
 
     def where(self, column: int = 1) -> Where:
         """The place in the pattern of a column (from 1) of the text."""
@@ -70,7 +64,7 @@ class _Gatherer:
 
     def run(self, lines: list[Line]) -> Gathered:
         for at, line in enumerate(lines):
-            if at == 0 and line.label is None and _title(line.text):
+            if at == 0 and line.label is None and _title(line.text, self.lexicon):
                 continue
             if line.label is not None:
                 self.round(line)
@@ -88,8 +82,8 @@ class _Gatherer:
             sizes = match_sizes(label.names, self.sizes)
             if label.names == "" or sizes == self.sizes:
                 sizes = None
-        block = Block(label, [line], self.section, sizes)
-        block.join()
+        block = Block(label, [], self.section, sizes)
+        block.add(line)
         self.out.blocks.append(block)
 
     def other(self, line: Line) -> None:
@@ -109,8 +103,8 @@ class _Gatherer:
             self.section = heading_of(line.text)
             self.restricted = self.restricted if self.is_sized() else None
             return
-        block = Block(None, [line], self.section, self.restricted)
-        block.join()
+        block = Block(None, [], self.section, self.restricted)
+        block.add(line)
         self.out.blocks.append(block)
 
     def is_sized(self) -> bool:
@@ -121,6 +115,8 @@ class _Gatherer:
         """Whether a line without a label goes on with the round before it."""
         if not before.text.strip():
             return True
+        if len(before.text) > MOST_OF_A_ROUND or len(line.text) > MOST_OF_A_ROUND:
+            return False
         if line.blank_before or line.number in self.said:
             return False
         if _unfinished(before.text):
@@ -133,12 +129,12 @@ _SECTIONS = re.compile(
 )
 
 
-def _title(text: str) -> bool:
-    """Whether a first line is the pattern's name and not the first part's heading."""
+def _title(text: str, lexicon: Lexicon) -> bool:
+    """Whether a first line is the pattern's name: no instruction, nor the first part's heading."""
     lowered = plain(text)
-    return len(lowered.split()) > 3 or (
-        _SECTIONS.match(lowered) is None and not re.search(r"\d|\bch\b|chain|ring|\bmr\b", lowered)
-    )
+    if len(lowered.split()) <= 3 and _SECTIONS.match(lowered) is not None:
+        return False
+    return len(text) <= 200 and not readable(text, lexicon)
 
 
 def _unfinished(text: str) -> bool:
@@ -161,6 +157,8 @@ def readable(text: str, lexicon: Lexicon) -> bool:
 
 def is_heading(text: str, lexicon: Lexicon) -> bool:
     """Whether a line is a heading: a few words, none of them an instruction."""
+    if len(text) > 80:
+        return False
     lowered = plain(text).strip(" :.*#_-")
     if len(lowered.split()) > 8 or re.search(r"\d", lowered) or not lowered:
         return False

@@ -20,6 +20,9 @@ from .steps import (
 )
 from .vocabulary import NUMBERS, number, stitch_words, words_pattern
 
+HIGHEST = 6
+"""Chains an opening stitch and its space have at most."""
+
 
 @dataclass(frozen=True, slots=True)
 class Saying:
@@ -33,7 +36,9 @@ class Saying:
 
 
 _ABOUT = re.compile(
-    r"\b(?:ch(?:ain)?(?:s|es)?)\b[\s-]*(?P<n>\d+|" + "|".join(NUMBERS) + r")?|\bch(?P<n2>\d+)\b"
+    r"\b(?:ch(?:ain)?(?:s|es)?)\b[\s-]*(?P<n>\d{1,6}|"
+    + "|".join(NUMBERS)
+    + r")?|\bch(?P<n2>\d{1,6})\b"
 )
 _NOT = re.compile(r"\b(?:not|never|no|without|neither)\b|n't\b")
 _COUNTS = re.compile(r"\bcount|\bstands?\b|\bis\b|\bare\b|\bas\b|=|\bequals?\b|\ba\b|\breplaces?\b")
@@ -55,12 +60,14 @@ def saying(text: str, n: int | None, terms: Terms) -> Saying:
 def general_saying(text: str, terms: Terms) -> Saying | None:
     """What a sentence apart says of opening chains, or None if it speaks of something else."""
     about = _ABOUT.search(text)
-    if about is None or not _OPENS.search(text):
+    if about is None or not _OPENS.search(text) or re.search(r"\btwist|\bjoin|\bclose", text):
         return None
     after = text[about.end() :]
     if not (_NOT.search(text) or _COUNTS.search(after)):
         return None
     n = about["n"] or about["n2"]
+    if n and number(n) > HIGHEST:
+        return None
     return saying(after if _COUNTS.search(after) else text, number(n) if n else None, terms)
 
 
@@ -100,6 +107,8 @@ class ChainRules:
             return _as_said(n, said, worked_in)
         if n == 1:
             return (StartChain(1),)
+        if n > HIGHEST:
+            return (Chain(n),)  # an arch: no stitch is as high
         lower = max(
             (s.n for s in self.sayings if s.n is not None and s.counts and s.n < n), default=None
         )

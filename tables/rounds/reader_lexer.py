@@ -158,7 +158,7 @@ def words(text: str, lexicon: Lexicon) -> list[Token]:
 
 _STAR_TIMES = re.compile(r"\*\s*(?P<times>\d+)(?=\s*(?:times\b|[.,;)\]}(\[]|$))")
 _CHAIN = re.compile(r"ch(?:ain)?\s*-?\s*")
-_AND = re.compile(r"and\b|or\b")
+_AND = re.compile(r"and\b|or\b|&")
 
 
 def _in_context(
@@ -232,6 +232,8 @@ def _meant(kind: str, match: re.Match[str], lexicon: Lexicon, at: int) -> list[T
         meaning = match["star"]
     elif kind == "MAKE_RING":
         meaning = _number(groups.get("ring") or groups.get("picot") or "", at)
+    elif kind == "PICOT_OF":
+        kind, meaning = "GROUP", Picot(_number(groups.get("of") or match["of2"], at))
     elif kind == "PICOT":
         kind, meaning = "GROUP", Picot(_number(match["picot"], at))
     elif kind == "RING":

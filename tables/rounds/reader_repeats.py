@@ -54,6 +54,7 @@ class _Level:
         self.nodes: list[Node] = []
         self.stars: list[_Open] = []
         self.loop: Spot | None = None
+        self.loose = False  # a stitch stood without a place, as in "sc 2"
         self.chains: int | None = None  # in each space last worked into
 
     def run(self) -> list[Node]:
@@ -100,11 +101,14 @@ class _Level:
 
     def work(self, item: WorkItem, spot: Spot | None = None) -> None:
         spot = item.spot or spot
+        if spot is not None and self.ends_repeat(item, spot):
+            raise ReadError("it does not say from where the repeat begins", item.at + 1)
         if item.often is not None and item.often.more:
             raise ReadError('"more times" of what?', item.at + 1)
         made = worked(self.state, item, spot)
         if self.loop is not None or (spot is not None and (spot.loop or spot.post)):
             made = [with_loop(node, spot, self.loop) for node in made]
+        self.loose |= spot is None
         self.remember(item, spot)
         if spot is not None and spot.kind != "ring":
             self.state.begun = True
@@ -114,6 +118,14 @@ class _Level:
                 self.nodes[-1] = one
                 continue
             self.nodes.append(node)
+
+    def ends_repeat(self, item: WorkItem, spot: Spot) -> bool:
+        """Whether "around" after the last of several stitches ("sc 2, inc around") may mean the
+        lot of them."""
+        if spot.kind != "all" or spot.each or spot.left:
+            return False
+        numbered = item.lead not in (None, 1) or item.after is not None
+        return self.loose and (numbered or not isinstance(item.thing, Stitch))
 
     def remember(self, item: WorkItem, spot: Spot | None) -> None:
         if isinstance(item.thing, Stitch | Bunch):
@@ -133,6 +145,8 @@ class _Level:
             self.state.ring = True
             return
         if spot.kind == "loop":
+            if self.peek() is None:
+                self.nodes = [with_loop(node, spot, None) for node in self.nodes]
             self.loop = spot
             return
         if self.repeat_all_so_far(item):
@@ -276,8 +290,7 @@ class _Level:
         inner = self.cut(open_.since, mark.at)
         extent = self.extent()
         if extent is None:
-            following = self.peek()
-            if following is None or (isinstance(following, Mark) and following.kind == "JOIN"):
+            if all(_closes(item) for item in self.items[self.at : self.at + 1]):
                 extent = Repeat(())
             else:
                 raise ReadError("it does not say how often it is repeated", mark.at + 1)
@@ -286,7 +299,7 @@ class _Level:
     def from_star(self, mark: Mark) -> None:
         sign = str(mark.meaning)
         open_ = next((s for s in reversed(self.stars) if s.sign == sign), None)
-        if open_ is None and mark.text.rstrip().endswith("*") and mark.text.count("*") == 1:
+        if open_ is None and "from" not in mark.text and mark.text.count("*") == len(sign):
             # "repeat *...* six times": the star opens
             self.stars.append(_Open(sign, len(self.nodes)))
             return
@@ -367,6 +380,13 @@ def _endless(step: Step) -> bool:
             return True
         case _:
             return False
+
+
+def _closes(item: Item) -> bool:
+    """Whether an item only closes the round: a join, or a slip stitch by itself."""
+    if isinstance(item, WorkItem):
+        return item.thing == Stitch("sl st") and item.spot is None and item.lead is None
+    return isinstance(item, Mark) and item.kind == "JOIN"
 
 
 def _takes_group(spot: Spot) -> bool:

@@ -9,11 +9,18 @@ from dataclasses import dataclass, field, replace
 from functools import lru_cache
 
 from .counter import MOST_PLACES
-from .lines import for_size
+from .lines import MOST_OF_A_ROUND, for_size
 from .lines_counts import split_counts
 from .lines_names import match_sizes
 from .pattern import Printed, RoundText, Unread
-from .reader_again import as_last, as_rounds, even_in_words, over_next, without_number_of_rounds
+from .reader_again import (
+    Again,
+    as_last,
+    as_rounds,
+    even_in_words,
+    over_next,
+    without_number_of_rounds,
+)
 from .reader_blocks import Block
 from .reader_chains import ChainRules, Saying, first_stitch
 from .reader_error import ReadError
@@ -82,6 +89,10 @@ def _settings(out: Rounds) -> Settings:
 
 def _apart(block: Block, out: Rounds) -> None:
     """A line that labels no round: chains before the first, remarks, or a round all the same."""
+    if len(block.text) > MOST_OF_A_ROUND:
+        why = f"one line is at most {MOST_OF_A_ROUND:,} characters"
+        out.unread.append(Unread(block.where(), block.text[:80].strip(), why))
+        return
     headed = _HEADED.match(block.text)
     try:
         try:
@@ -97,11 +108,10 @@ def _apart(block: Block, out: Rounds) -> None:
         return
     if read is not None and read.ring is not None:
         out.ring = read.ring
-    if steps is None or not any(
-        isinstance(s, Work | Into | Repeat | Together | EveryNth) for s in steps
-    ):
+    if steps is None or not any(_works(step) for step in steps):
         return
-    if not out.rounds and not (_in_ring(steps) or printed):
+    whole = bool(printed) or any(_round_long(step) for step in steps)
+    if not (whole if out.rounds else printed or _in_ring(steps)):
         return
     _note(read, out)
     out.rounds.append(
@@ -120,6 +130,15 @@ def _apart(block: Block, out: Rounds) -> None:
     )
 
 
+def _round_long(step: Step) -> bool:
+    """Whether a step goes all round: a line of abbreviations has none."""
+    match step:
+        case Work(n=None) | Into(times=None) | Together(times=None) | EveryNth() | Repeat():
+            return True
+        case _:
+            return False
+
+
 _HEADED = re.compile(r"\s*(?P<head>[A-Za-z][A-Za-z' ]{1,24}):\s*")
 
 
@@ -127,6 +146,10 @@ def _like_steps(text: str, lexicon: Lexicon) -> bool:
     """Whether a line that cannot be read looks like an instruction: a stitch with a number."""
     names = words_pattern([w for w in stitch_words(lexicon.terms) if len(w) < 12])
     lowered = plain(text)
+    if re.match(
+        r"\W*(?:rep(?:eat)?|continue|work)\b.*\b(?:rnds?|rounds?|rows?|until|till|even)\b", lowered
+    ):
+        return True
     if re.search(
         r"\b(?:rep|repeat)\b[^.]*\b(?:rnds?|rounds?|rows?)\b|\bnext\s+(?:st|rnd|round)", lowered
     ):
@@ -185,6 +208,8 @@ def _unread(block: Block, out: Rounds, base: RoundText, error: ReadError) -> Non
 
 def _printed_anyway(block: Block, out: Rounds) -> tuple[tuple[Printed, ...], ...]:
     """The counts an unread round prints, for going on from."""
+    if len(block.text) > MOST_OF_A_ROUND:
+        return ()
     texts = _texts(block, out)
     printed = [split_counts(text, out.settings.lexicon)[1] for text in texts]
     return _folded(printed) if any(printed) else ()
@@ -192,6 +217,8 @@ def _printed_anyway(block: Block, out: Rounds) -> tuple[tuple[Printed, ...], ...
 
 def _texts(block: Block, out: Rounds) -> list[str]:
     """The text for each size it is for; one where all read alike."""
+    if len(block.text) > MOST_OF_A_ROUND:
+        raise ReadError(f"one round is at most {MOST_OF_A_ROUND:,} characters", 1)
     names = block.sizes if block.sizes is not None else out.sizes
     if len(out.sizes) < 2 or not names:
         return [block.text]
@@ -247,13 +274,24 @@ def _repeats(text: str, texts: list[str], out: Rounds, base: RoundText) -> bool:
         found = as_rounds(text, out.settings.lexicon)
         if found is None:
             return False
-        done = replace(base, steps=(), as_rounds=found[0])
-        if not found[1]:
+        _fits_label(found, base)
+        done = replace(base, steps=(), as_rounds=(found.first, found.last))
+        if not found.printed:
             _append(out, done, None)
             return True
     every = [split_counts(t, out.settings.lexicon)[1] for t in texts]
     _append(out, replace(done, printed=_folded(every) if any(every) else ()), None)
     return True
+
+
+def _fits_label(found: Again, base: RoundText) -> None:
+    """So many times over has to be as many rounds as the label says."""
+    if found.times is None:
+        return
+    rounds = found.times * (found.last - found.first + 1)
+    said = None if base.first is None or base.last is None else base.last - base.first + 1
+    if said != rounds:
+        raise ReadError(f"that makes {rounds} rounds, and the label does not say so", 1)
 
 
 def _works(step: Step) -> bool:
@@ -287,8 +325,6 @@ def _one(
     text: str, out: Rounds
 ) -> tuple[tuple[Step, ...] | None, tuple[Printed, ...], Read | None]:
     """One size's instruction: its steps, its printed counts."""
-    if len(text) > 20_000:
-        raise ReadError("one round is at most 20,000 characters", 1)
     rest, printed = split_counts(text, out.settings.lexicon)
     settings = _settings(out)
     rest = even_in_words(rest, _last_stitch(out)) if _EVEN_WORD.search(rest) else rest

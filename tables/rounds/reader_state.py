@@ -7,11 +7,11 @@ from __future__ import annotations
 from bisect import bisect_left
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from typing import Literal, TypeGuard
+from typing import Literal
 
 from .reader_chains import ChainRules, Saying
-from .reader_items import BracketItem, Item, WorkItem
-from .reader_lexer import Lexicon
+from .reader_items import BracketItem, Item, SpotItem, WorkItem
+from .reader_lexer import Decrease, Increase, Lexicon
 from .steps import Bunch, Step, Stitch
 
 Pairs = Literal["auto", "increase", "plain"]
@@ -74,13 +74,17 @@ class State:
         self.begun = False
 
     def note_stitches(self, items: Sequence[Item]) -> None:
-        """Remember which stitches the instruction works, and where."""
+        """Remember which stitches the instruction works, and where; and whether into a ring."""
         for item in items:
+            spot = item.spot if isinstance(item, WorkItem | SpotItem) else None
+            self.ring |= spot is not None and spot.kind == "ring"
             if isinstance(item, BracketItem):
                 self.note_stitches(item.items)
-            elif isinstance(item, WorkItem) and _is_worked(item.thing):
-                self.stitches.append(Stitch(item.thing.name))
-                self.columns.append(item.at)
+            elif isinstance(item, WorkItem):
+                stitch = _worked_in(item.thing)
+                if stitch is not None:
+                    self.stitches.append(Stitch(stitch.name))
+                    self.columns.append(item.at)
 
     def usual(self, at: int) -> Stitch:
         """The stitch an increase or decrease without one is of: the nearest before it, else the
@@ -103,5 +107,8 @@ class State:
         return about is None or about.counts
 
 
-def _is_worked(thing: object) -> TypeGuard[Stitch]:
-    return isinstance(thing, Stitch) and thing.name != "sl st"
+def _worked_in(thing: object) -> Stitch | None:
+    """The stitch a word tells of, slip stitches aside."""
+    if isinstance(thing, Increase | Decrease):
+        return thing.stitch
+    return thing if isinstance(thing, Stitch) and thing.name != "sl st" else None

@@ -19,7 +19,7 @@ GROUPS = "<groups>"
 
 PHRASES: tuple[tuple[str, str], ...] = (
     ("NOTE", r"\s+"),
-    ("_SEP", r"[,;.:&+!]+|-(?=\s)|/"),
+    ("_SEP", r"[,;.:+!]+|-(?=\s)|/"),
     # remarks that change no count
     (
         "NOTE",
@@ -31,6 +31,9 @@ PHRASES: tuple[tuple[str, str], ...] = (
         r"|cut\s+(?:the\s+)?yarn[^.]*|(?:right|wrong)\s+side\s+facing|\((?:rs|ws)\)"
         rf"|(?:pull|tighten)\b(?!\s+(?:through|up\s+a))(?:{_NOT_STEP})*"
         rf"|(?:with|in|using)\s+(?:colou?r|mc|cc|yarn)\b(?:\s+\w\b)?|loosely|tightly|evenly"
+        r"|(?:change|switch)\s+to\s+(?:colou?r\s+)?\w+(?:\s+at\s+(?:the\s+)?end\b)?"
+        r"|\(\s*including\b[^()]{0,200}\)|\((?:do\s+not|don't)\s+(?:join|turn)\)"
+        r"|(?:re)?join\s+(?:new\s+)?(?:yarn|colou?r(?:\s+\w)?|mc|cc)\b(?:\s+(?:in|to|with)\s+[^.;,*()]*)?"
         r"|\bmade\b|as\s+established|continu(?:e|ing)\s+(?:as\s+before|in\s+(?:a\s+)?spirals?)",
     ),
     # the chains that make a ring, not an opening chain
@@ -53,10 +56,11 @@ PHRASES: tuple[tuple[str, str], ...] = (
     # what is said of a chain
     (
         "SAY",
-        r"[,\s-]*\(\s*(?:(?:=|a|an|is|as|here)\s[^()]*|[^()]*(?:\bcount|\bstand|\bnot\b|n't)[^()]*"
-        r"|no\s+st\b[^()]*)\)"
-        r"|[,\s-]*(?:(?:this|which|it)\s+)?(?:counts?\b|counting\b|stands?\b|does\s+not\s+count|"
-        r"doesn't\s+count|not\s+counted|not\s+counting)[^,.;*()\[\]]*"
+        r"[,-]?\s*\(\s*(?:(?:=|a|an|is|as|here)\s[^()]{0,200}"
+        r"|[^()]{0,200}(?:\bcount|\bstand|\bnot\s+(?:an?|as|the|its)\b|n't\s+count)"
+        r"[^()]{0,200}|no\s+st\b[^()]{0,200})\)"
+        r"|[,-]?\s*(?:(?:this|which|it)\s+)?(?:counts?\b|counting\b|stands?\b|does\s+not\s+count|"
+        r"doesn't\s+count|not\s+counted|not\s+counting)[^,.;*()\[\]]{0,200}"
         r"(?:,?\s*here\s+and\s+(?:throughout|below))?",
     ),
     (
@@ -122,6 +126,11 @@ PHRASES: tuple[tuple[str, str], ...] = (
     ("STAR", r"\*+|†+|‡"),
     ("OPEN", r"[(\[{]"),
     ("CLOSE", r"[)\]}]"),
+    (
+        "PICOT_OF",
+        r"(?:ch(?:ain)?[\s-]*)?(?P<of>\d+)[\s-]*(?:ch(?:ain)?[\s-]+)?picots?\b"
+        r"|picot[\s-]+(?P<of2>\d+)\b",
+    ),
     # where
     ("POST", r"(?:around|round|about)\s+(?:the\s+)?(?P<post>front|back)\s+posts?(?:\s+of)?"),
     ("POST", rf"(?P<post>front|back)\s+posts?\b(?:\s+of)?(?!\s*(?:{STITCHES})(?!\w))"),
@@ -185,9 +194,14 @@ PHRASES: tuple[tuple[str, str], ...] = (
     ),
     (
         "AND_UNIT",
-        r"(?:and|or)\s+(?:in\s+)?(?:(?:each|every|all|the)\s+)*"
-        rf"(?:ch(?:ain)?[\s-]*(?P<unit>\d+)?[\s-]*{_SP}\b|(?:sts?|stitch(?:es)?|chs?|{STITCHES})"
-        r"(?=\s*(?:a?round\b|across|to\s+end|all|[.,;)*]|$)))",
+        r"(?:and|or|&)\s+(?:in\s+)?(?:(?:each|every|all|the)\s+)*"
+        rf"(?:ch(?:ain)?[\s-]*(?P<unit>\d+)?[\s-]*{_SP}\b|(?:sts?|stitch(?:es)?|chs?|sps?|spaces?|"
+        rf"{STITCHES})(?=\s*(?:a?round\b|across|to\s+end|all|[.,;)*]|$)))",
+    ),
+    (
+        "TOGETHER",
+        rf"(?P<tog>{STITCHES})\s+(?:over\s+)?(?:the\s+)?(?:next\s+)?(?P<legs>\d+|two|three)\s+"
+        r"(?:(?:sts?|stitches)\s+)?tog(?:ether)?\b",
     ),
     ("TOGETHER", rf"(?P<tog>{STITCHES})[\s-]*(?P<legs>\d+)[\s-]*tog(?:ether)?s?\b"),
     (
@@ -206,14 +220,14 @@ PHRASES: tuple[tuple[str, str], ...] = (
     ("SKIP", r"(?:sk|skip|skips|skipping|miss|missing)\b"),
     ("IN", r"(?:in|into|on|over|across|along|through|to|at|for)\b"),
     ("EACH", r"(?:each|every|all)\b"),
-    ("SAME", r"same\b"),
+    ("SAME", r"(?:same|skipped|missed)\b"),
     ("NEXT", r"(?:next|following|foll)\b"),
     ("FIRST", r"(?:first|1st)\b"),
     ("LAST", r"(?:last|final)\b"),
     ("MORE", r"(?:more|extra|another)\b"),
     ("UNIT", r"(?:sts?|stitch(?:es)?|places?|tops?|spots?|ones?(?=\s*(?:[.,;)*]|$)))\b"),
     ("NUM", rf"{NUMBER}(?:(?<=\d)|\b)"),
-    ("_SEP", r"(?:and|then|plus)\b"),
+    ("_SEP", r"(?:and|then|plus)\b|&"),
     (
         "NOTE",
         r"(?:the|an?|of|now|work(?:ing|ed)?|make|crochet|by|with|only|both|it|your|again|also)\b",

@@ -135,6 +135,7 @@ def _reversed(words: dict[str, Stitch]) -> dict[str, Stitch]:
         if stitch.name == "sc":
             backwards = replace(stitch, name="reverse sc")
             more |= {f"reverse {word}": backwards, f"rev {word}": backwards}
+            more |= {"crab stitch": backwards, "crab st": backwards}
         for side, short, loops in (("front", "fp", "fl"), ("back", "bp", "bl")):
             post = replace(stitch, post="front" if side == "front" else "back")
             for lead in (short, f"{short} ", f"{short}-", f"{side} post ", f"{side}-post "):
