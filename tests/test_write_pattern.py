@@ -401,3 +401,18 @@ def test_a_briefs_own_rounds_in_either_terms_under_any_name() -> None:
         "Rnd 2: Ch 1, dc in each place around, join. (84 dc)",
     ]
     assert lines["us"][1] == "Rnd 2: Ch 1, sc in each place around, join. (84 sc)"
+
+
+def test_posts_on_a_bare_chain_are_warned_of() -> None:
+    text = TUBE.replace('[[sections]]\nkind = "even"\nrounds = 1\n', "").format(
+        name="post rib 2x2", more=""
+    )
+    brief = read_brief(text.encode(), "tube")
+    best = fit(plan(brief).piece, best=1, near=False).candidates[0]
+    said = to_text(write_pattern(plan(brief), best, known_of(brief)))
+    assert "work one round of dc on the chain" in " ".join(said.split())
+    stood = TUBE.format(name="post rib 2x2", more="")
+    brief = read_brief(stood.encode(), "tube")
+    best = fit(plan(brief).piece, best=1, near=False).candidates[0]
+    said = to_text(write_pattern(plan(brief), best, known_of(brief)))
+    assert "round of dc" not in " ".join(said.split())

@@ -15,7 +15,7 @@ from evenround.tables.words import clean, rhythm_words
 
 from . import front
 from .abbreviations import abbreviations
-from .known import Known
+from .known import Known, figure_of
 from .lines import round_lines
 from .page import rounds_text
 from .proof import prove
@@ -133,10 +133,28 @@ def _before(plan: Plan, worked: Worked, candidate: Candidate, unit: Unit) -> Ite
     rhythm = rhythm_words(tally.rhythm)
     if rhythm is not None and tally.sectors is not None:
         yield f"Grows by {tally.sectors} sts {rhythm}."
+    if (below := _wants_below(plan, worked)) is not None:
+        yield below
     if front.turns(plan, worked):
         yield "Turn the work before every round here, so that its other side faces you."
     if any(r.steps is None for r in worked.rounds):
         yield "Not written out: this figure's rounds are not known; work your own to the counts."
+
+
+def _wants_below(plan: Plan, worked: Worked) -> str | None:
+    """What a figure of post stitches needs under it, where it does not stand on that already."""
+    known = figure_of(plan, worked.index)
+    if known is None or known.on is None:
+        return None
+    stitch = names(plan.terms)[known.on]
+    if worked.index == 0:
+        return (
+            f"Its stitches go about the posts of the round below, and chains have none: work one "
+            f"round of {stitch} on the chain first, which the counts here do not hold."
+        )
+    if plan.section_stitches[worked.index - 1] == known.on:
+        return None
+    return f"Sits best on a round of {stitch}: work the round before it in that."
 
 
 def _firmly(written: WrittenRound) -> WrittenRound:
