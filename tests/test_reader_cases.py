@@ -140,7 +140,9 @@ def test_c04() -> None:
     closed = (Several(DC, 5),)
     open_ = (Several(DC), Chain(1), Several(DC), Chain(1), Several(DC))
     assert steps(hat, "Row 3") == (two, to_end(Into(vee, 1, "next", "V"), Skip(1)), JOIN)
-    assert steps(hat, "Row 4") == (two, to_end(Into(vee, 1, "space", "V"), Chain(1)), JOIN)
+    slip = Work(Stitch("sl st"), 1, "space")
+    row4 = (slip, two, to_end(Into(vee, 1, "space", "V"), Chain(1)), JOIN)
+    assert steps(hat, "Row 4") == row4
     assert round_(hat, "Row 4").printed == ((Printed(12, "V"), Printed(12, "ch-1 sps")),)
     assert steps(hat, "Row 5") == (
         two, Skip(1),

@@ -63,7 +63,8 @@ def audit_pattern(pattern: Pattern, chain_counts: Asked = "auto", *, text: str =
 
 
 def _worked(pattern: Pattern, size: str | None, rounds: Sequence[Given], settled: Settled) -> Sized:
-    course = course_of(pattern, rounds, settled.settings)
+    at = pattern.sizes.index(size) if size is not None else 0
+    course = course_of(pattern, rounds, settled.settings, at)
     return Sized(size, course, tuple(run(course)))
 
 

@@ -73,7 +73,10 @@ def band_faults(pattern: Pattern, sized: Sequence[Sized]) -> Bands:
                 seams.setdefault(row.given.order, {})[one.size] = (row, found)
     told: dict[tuple[str | None, int, int], int] = {}
     for order in sorted(seams):
-        open_sizes = {size: pair for size, pair in seams[order].items() if not pair[1].closes}
+        # where no count near closes, it is how the round starts that shows, not the count
+        open_sizes = {
+            size: pair for size, pair in seams[order].items() if not pair[1].closes and pair[1].near
+        }
         fresh = False
         for size, (row, found) in open_sizes.items():
             key = (size, found.period, found.count)

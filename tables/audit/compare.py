@@ -1,8 +1,10 @@
 """Printed counts beside what a round made, each kind by itself.
 
 "12 V" is compared with the figures made, "12 ch-1 sps" with the chain spaces, "40 hdc" with the
-stitches, a bare number with all places. A bare number that counts only the stitches and not the
-chains between them is right as well; what a word counts that nobody knows is left unjudged.
+stitches, a bare number with all places. The reader hands stitches on by their US abbreviations;
+here they get their names in the pattern's own vocabulary. A bare number that counts only the
+stitches and not the chains between them is right as well; what a word counts that nobody knows
+is left unjudged.
 """
 
 from __future__ import annotations
@@ -14,6 +16,8 @@ from functools import cache
 from evenround.tables.facts import table
 from evenround.tables.rounds.counter import Below, Worked
 from evenround.tables.rounds.pattern import Printed, Terms
+from evenround.tables.rounds.steps import Stitch
+from evenround.tables.rounds.writer import stitch_name
 
 from .findings import Kind
 
@@ -38,11 +42,14 @@ def all_agree(kinds: Sequence[Kind]) -> bool | None:
 
 def _kind(printed: Printed, worked: Worked, terms: Terms, *, alone: bool) -> Kind:
     number, what = printed.number, printed.what.strip()
-    possible = _counts(what.lower(), worked, terms)
+    possible = _counts(what.lower(), worked)
+    stitch = stitch_words().get(what.lower())
+    if stitch is not None:
+        what = stitch_name(Stitch(stitch), terms)
     if possible is None:
         fits = number == worked.makes or number in worked.groups.values()
         return Kind(what, number, number if fits else worked.makes, True if fits else None)
-    if alone and what.lower() in stitch_words(terms):
+    if alone and stitch is not None:
         # "48 sc" over a round that also has other stitches usually counts all of them.
         possible = (*possible, without_chains(worked), worked.makes)
     made = number if number in possible else possible[0]
@@ -51,7 +58,7 @@ def _kind(printed: Printed, worked: Worked, terms: Terms, *, alone: bool) -> Kin
     return Kind(what, number, made, number in possible)
 
 
-def _counts(what: str, worked: Worked, terms: Terms) -> tuple[int, ...] | None:
+def _counts(what: str, worked: Worked) -> tuple[int, ...] | None:
     """What the word may count, the likeliest first; None for a word nobody knows."""
     groups = {name.lower(): n for name, n in worked.groups.items()}
     for name in (what, what.removesuffix("s"), what.removesuffix("es"), what.removesuffix("'s")):
@@ -59,7 +66,7 @@ def _counts(what: str, worked: Worked, terms: Terms) -> tuple[int, ...] | None:
             return (groups[name],)
     if what in _ALL:
         return _everything(worked)
-    stitch = stitch_words(terms).get(what)
+    stitch = stitch_words().get(what)
     if stitch is not None:
         return (worked.stitches()[stitch],)
     if what in _CHAINS:
@@ -112,14 +119,14 @@ def spaces(made: Below, chains: int | None) -> int:
 
 
 @cache
-def stitch_words(terms: Terms) -> dict[str, str]:
-    """Every name a stitch is counted under ("hdc", "hdcs", "half double crochet") -> its US
+def stitch_words() -> dict[str, str]:
+    """Every US name a stitch is counted under ("hdc", "hdcs", "half double crochet") -> its
     abbreviation."""
     words: dict[str, str] = {}
     for row in table("terms"):
         if not row["turning_chains"] or row["us_abbr"] == "ch":
             continue
-        for name in (row[f"{terms}_abbr"], row[f"{terms}_name"]):
+        for name in (row["us_abbr"], row["us_name"]):
             for form in (name, f"{name}s", f"{name}es"):
                 words[form.lower()] = row["us_abbr"]
     return words

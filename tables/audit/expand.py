@@ -130,6 +130,8 @@ def label_of(source: RoundText, number: int) -> str:
     5", "Size 4 only - 9th round" -> "9th round"."""
     found = _NAMED.search(source.label)
     label = (found[0] if found else source.label).strip(_TRIMMED)
+    if label.count("(") > label.count(")"):
+        label = label[: label.rindex("(")].strip(_TRIMMED)  # an aside such as "(increase)"
     if not any(mark.isalpha() for mark in label):
         return f"Rnd {number}"
     if source.last is None or source.last == source.first:

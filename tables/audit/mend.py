@@ -181,7 +181,7 @@ def _next_wants(course: Course, at: int, row: Row, judged: Judged) -> int:
     """Above 0 where the next round fits what is made better than what is printed, below 0 where
     it fits the printed count better."""
     following = _following(course, at)
-    printed = printed_below(row.given, course.terms)
+    printed = printed_below(row.given)
     if following is None or printed is None:
         return 0
     made = judged.likely.made

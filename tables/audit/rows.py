@@ -70,12 +70,11 @@ class Course:
         return None if self.start is None else plain_round(self.start, "ch")
 
 
-def course_of(
-    pattern: Pattern, rounds: Sequence[Given], settings: Settings, unprinted: Reading = "part"
-) -> Course:
-    """The course of one size's rounds."""
+def course_of(pattern: Pattern, rounds: Sequence[Given], settings: Settings, at: int = 0) -> Course:
+    """The course of the rounds of one size, the ``at``-th of the pattern."""
     spiral = pattern.joined is False
-    return Course(tuple(rounds), settings, pattern.terms, spiral, pattern.start, unprinted)
+    start = pattern.starts[at] if at < len(pattern.starts) else pattern.start
+    return Course(tuple(rounds), settings, pattern.terms, spiral, start)
 
 
 def judged_row(course: Course, given: Given, below: Below | None, last: Row | None = None) -> Row:
@@ -115,16 +114,16 @@ def _over(given: Given, below: Below | None) -> Below | None:
 
 
 def _uncounted(given: Given, steps: tuple[Step, ...], below: Below | None, why: str) -> Row:
-    after = printed_below(given, "us")
+    after = printed_below(given)
     return Row(given, steps, below, None, after, why, marked=after is not None)
 
 
-def printed_below(given: Given, terms: Terms) -> Below | None:
+def printed_below(given: Given) -> Below | None:
     """A round of as many places as are printed, where the printed count says all of them."""
     if len(given.printed) != 1:
         return None
     printed = given.printed[0]
-    name = stitch_words(terms).get(printed.what.lower().strip())
+    name = stitch_words().get(printed.what.lower().strip())
     if name is None and not is_everything(printed.what):
         return None
     try:

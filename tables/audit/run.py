@@ -41,7 +41,7 @@ def _going_on(course: Course, at: int, row: Row, judged: Judged, *, mending: boo
     """What the next round is judged on after a wrong one."""
     found = mends(course, at, row) if mending else ()
     made = judged.likely.made
-    printed = printed_below(row.given, course.terms)
+    printed = printed_below(row.given)
     following = course.rounds[at + 1] if at + 1 < len(course.rounds) else None
     row = replace(row, mends=found)
     if judged.trouble == "left":

@@ -47,7 +47,8 @@ def settle(pattern: Pattern, sizes: Sequence[Sequence[Given]], asked: Asked) -> 
     for chain, more in product(chains, (False, True) if repeat_open else (False,)):
         settings = settings_for(pattern, chain, forced=asked != "auto", more=more)
         scores[chain, more] = sum(
-            score(run(course_of(pattern, rounds, settings), mending=False)) for rounds in sizes
+            score(run(course_of(pattern, rounds, settings, at), mending=False))
+            for at, rounds in enumerate(sizes)
         )
     chain, more = max(scores, key=lambda choice: (scores[choice], not choice[1], not choice[0]))
     said, chain_why = _chain_words(pattern, asked, chain, _best(scores, 0) if chain_open else {})

@@ -10,12 +10,11 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
-from functools import lru_cache
+from dataclasses import dataclass, replace
 from typing import Literal
 
+from .places import MOST_PLACES, Below, CountError, Place, Worked, plain_place, plain_round
 from .steps import (
-    Bunch,
     Chain,
     EveryNth,
     Into,
@@ -27,106 +26,44 @@ from .steps import (
     Skip,
     StartChain,
     Step,
-    Stitch,
     Target,
     Together,
     Turn,
     Work,
 )
+from .stepwise import main_stitch, opening_moves, place_name, with_more
 
-MOST_PLACES = 100_000
+__all__ = [
+    "DEEPEST",
+    "MOST_PLACES",
+    "Below",
+    "CountError",
+    "Place",
+    "Reading",
+    "Worked",
+    "plain_round",
+    "readings",
+    "with_more",
+    "work_round",
+]
+
 DEEPEST = 20
+MOST_STEPS = 4 * MOST_PLACES
+"""Steps worked in one round, those that use and make nothing among them."""
 
 Reading = Literal["whole", "part", "plain"]
 """What becomes of the places a repeat to the end leaves over: left unworked (whole repeats only),
 the repeat stopped inside, or one stitch in each."""
 
 
-@dataclass(frozen=True, slots=True)
-class Place:
-    """A place of a finished round. ``name`` is the stitch's US abbreviation, "ch" for a chain;
-    ``opens`` marks the first chain of a space; ``group`` numbers the figure it belongs to."""
-
-    name: str
-    opens: bool = False
-    group: int = 0
-
-
-@dataclass(frozen=True, slots=True)
-class Below:
-    """The round below: its places in order, None where nothing is known but the count."""
-
-    places: tuple[Place, ...]
-
-    @property
-    def count(self) -> int:
-        """How many places there are."""
-        return len(self.places)
-
-
-@lru_cache(maxsize=256)
-def _plain_place(name: str) -> Place:
-    return Place(name)
-
-
-def plain_round(count: int, name: str = "st") -> Below:
-    """A round of which only the count is known."""
-    if count > MOST_PLACES:
-        raise CountError(f"{count:,} stitches are more than {MOST_PLACES:,}")
-    return Below((_plain_place(name),) * count)
-
-
-class CountError(ValueError):
-    """A round that cannot be worked at all: endless, too deep, too large, or meaningless."""
-
-
-@dataclass(frozen=True, slots=True)
-class Worked:
-    """How a round came out.
-
-    ``uses`` is how many places of the round below its steps need, ``has`` how many there are;
-    ``made`` are the places it leaves. ``over`` places were left unworked at the end (0 where it
-    came out), ``short`` were missing. ``over_in_repeat`` is what a repeat to the end left over
-    on its last try (before any reading was applied). ``implied`` are places passed over to reach
-    a chain space or a figure's middle without the pattern saying so. ``groups`` counts the
-    figures made, by name.
-    """
-
-    uses: int
-    has: int
-    made: Below
-    over: int
-    short: int
-    over_in_repeat: int
-    implied: int
-    groups: Counter[str] = field(default_factory=Counter)
-
-    @property
-    def makes(self) -> int:
-        """The places made, every chain one."""
-        return self.made.count
-
-    @property
-    def even(self) -> bool:
-        """Whether it came out: nothing over, nothing missing."""
-        return self.over == 0 and self.short == 0
-
-    def stitches(self) -> Counter[str]:
-        """Places by the stitch's name, chains under "ch"."""
-        return Counter(place.name for place in self.made.places)
-
-    def spaces(self) -> int:
-        """How many chain spaces were made."""
-        return sum(place.opens for place in self.made.places)
-
-
 class _RanOutError(Exception):
     """The round below has no more places; ``rest`` is the stitch that what is left can take (a
-    run that was too long), None where it is merely passed over (a skip, a way to a space)."""
+    run that was too long), None where it is merely passed over (a skip, a way to a space);
+    ``seeking``: it was on its way to a space or a figure, and there is none left."""
 
-    def __init__(self, rest: str | None) -> None:
+    def __init__(self, rest: str | None, *, seeking: bool = False) -> None:
         super().__init__()
-        self.rest = rest
+        self.rest, self.seeking = rest, seeking
 
 
 def work_round(
@@ -138,8 +75,11 @@ def work_round(
     the round is joined or spiral, so that what follows such a repeat is still worked after the
     left-over. Raises CountError for what cannot be worked.
     """
+    moves = opening_moves(steps)
     worker = _Worker(below, reading)
-    worker.run(steps, 0)
+    for move in moves:
+        worker.move(move)
+    worker.run(steps[len(moves) :], 0)
     return worker.result()
 
 
@@ -154,12 +94,15 @@ class _Worker:
         self.groups: Counter[str] = Counter()
         self.group = 0
         self.stop_at_end = False
+        self.end = len(self.below)  # where a repeat that leaves some unworked has to stop
+        self.worked = 0  # steps so far
+        self.moved = self.in_space = False  # the round opens further on, in a chain space
 
     # --- bookkeeping ----------------------------------------------------------------------
 
     @property
     def left(self) -> int:
-        return len(self.below) - self.at
+        return self.end - self.at
 
     def result(self) -> Worked:
         return Worked(
@@ -195,6 +138,9 @@ class _Worker:
         if depth > DEEPEST:
             raise CountError(f"repeats more than {DEEPEST} deep")
         for step in steps:
+            self.worked += 1
+            if self.worked > MOST_STEPS:
+                raise CountError(f"a round of more than {MOST_STEPS:,} steps")
             self.step(step, depth)
 
     def step(self, step: Step, depth: int) -> None:
@@ -218,27 +164,45 @@ class _Worker:
             case Join() | Turn() | Picot():
                 pass
 
+    def move(self, slip: Work) -> None:
+        """Slip on before the round begins: it starts there, and what was passed comes last."""
+        if slip.target == "space":
+            by = next((at for at, place in enumerate(self.below) if place.opens), 0)
+            self.in_space = True
+        else:
+            by = max(0, min(slip.n or 0, len(self.below) - 1))
+            self.in_space = bool(self.below) and self.below[by].name == "ch"
+            while self.in_space and by > 0 and not self.below[by].opens:
+                by -= 1  # inside a space: the round starts in all of it
+        self.moved = True
+        group = self.below[by].group if self.below else 0
+        passed = tuple(
+            replace(place, group=0) if group and place.group == group else place
+            for place in self.below[:by]
+        )  # half a figure is none
+        self.below = self.below[by:] + passed
+
     def start_chain(self, step: StartChain) -> None:
         """A chain that counts is the first stitch, worked over the first place; one higher than
         its stitch leaves the rest as a chain space."""
         if step.stands_for is None:
             return
-        self.take(1)
-        self.put(_plain_place(step.stands_for.name))
+        self.reach("same" if self.moved else "next")
+        self.put(plain_place(step.stands_for.name))
 
     def work(self, step: Work) -> None:
-        name = _name(step.stitch)
+        name = place_name(step.stitch)
         if name == "sl st" and step.target == "space":
             self.reach("space")  # slipping along to a space makes nothing to work into
             return
         times = self.times(step.n, step.target)
         if step.target == "next":
             self.take(times, name)
-            self.put(_plain_place(name), times)
+            self.put(plain_place(name), times)
             return
         for _ in range(times):
             self.reach(step.target)
-            self.put(_plain_place(name))
+            self.put(plain_place(name))
 
     def into(self, step: Into) -> None:
         for _ in range(self.times(step.times, step.target)):
@@ -252,14 +216,14 @@ class _Worker:
         for part in parts:
             match part:
                 case Several():
-                    self.put(self.place(_name(part.stitch), name), part.n)
+                    self.put(self.place(place_name(part.stitch), name), part.n)
                 case Chain():
                     self.chain(part.n, name)
                 case Picot():
                     pass
 
     def place(self, stitch: str, name: str | None) -> Place:
-        return _plain_place(stitch) if name is None else Place(stitch, group=self.group)
+        return plain_place(stitch) if name is None else Place(stitch, group=self.group)
 
     def chain(self, n: int, name: str | None = None) -> None:
         if n < 1:
@@ -272,7 +236,7 @@ class _Worker:
         times = self.left // step.legs if step.times is None else step.times
         for _ in range(times):
             self.take(step.legs, step.stitch.name)
-            self.put(_plain_place(step.stitch.name))
+            self.put(plain_place(step.stitch.name))
 
     def every_nth(self, step: EveryNth) -> None:
         if step.nth < 1:
@@ -280,7 +244,7 @@ class _Worker:
         while self.left >= step.nth:
             self.take(step.nth - 1)
             if step.plain is not None:
-                self.put(_plain_place(step.plain.name), step.nth - 1)
+                self.put(plain_place(step.plain.name), step.nth - 1)
             self.take(1)
             self.parts(step.parts, None)
 
@@ -289,7 +253,7 @@ class _Worker:
         if n is not None:
             return n
         if target == "space":
-            return sum(place.opens for place in self.below[self.at :])
+            return sum(place.opens for place in self.below[self.at : self.end])
         return self.left
 
     def reach(self, target: Target) -> None:
@@ -301,20 +265,22 @@ class _Worker:
                 self.seek_space()
             case "middle":
                 self.seek_middle()
+            case "same" if self.moved and self.at == 0:
+                self.reach("space" if self.in_space else "next")  # where the slips led
             case "same" | "ring":
                 pass
 
     def seek_space(self) -> None:
         """The next chain space: whatever stands before it is passed over, all of it is used."""
         at = self.at
-        while at < len(self.below) and not self.below[at].opens:
+        while at < self.end and not self.below[at].opens:
             at += 1
-        if at == len(self.below):
-            self.take(self.left + 1)
+        if at == self.end:
+            self.find_none()
             return
         self.implied += at - self.at
         self.at = at + 1
-        while self.at < len(self.below) and self._continues_space():
+        while self.at < self.end and self._continues_space():
             self.at += 1
 
     def _continues_space(self) -> bool:
@@ -325,9 +291,9 @@ class _Worker:
         """The middle place of the next figure; what stands before it in the figure is passed
         over as well."""
         at = self.at
-        while at < len(self.below):
+        while at < self.end:
             group, start, end = self.below[at].group, at, at
-            while end < len(self.below) and self.below[end].group == group:
+            while end < self.end and self.below[end].group == group:
                 end += 1
             while group and start > 0 and self.below[start - 1].group == group:
                 start -= 1
@@ -337,6 +303,12 @@ class _Worker:
                 self.at = middle + 1
                 return
             at = end
+        self.find_none()
+
+    def find_none(self) -> None:
+        """No space or figure is left to work into."""
+        if self.stop_at_end:
+            raise _RanOutError(None, seeking=True)
         self.take(self.left + 1)
 
     # --- repeats --------------------------------------------------------------------------
@@ -354,7 +326,7 @@ class _Worker:
         while self.left > step.left:
             before = self.snapshot()
             outer, self.stop_at_end = self.stop_at_end, True
-            hidden, self.below = self.below, self.below[: len(self.below) - step.left]
+            outer_end, self.end = self.end, self.end - step.left
             ran_out: _RanOutError | None
             try:
                 self.run(step.steps, depth + 1)
@@ -362,7 +334,10 @@ class _Worker:
             except _RanOutError as end:
                 ran_out = end
             finally:
-                self.below, self.stop_at_end = hidden, outer
+                self.end, self.stop_at_end = outer_end, outer
+            if ran_out is not None and ran_out.seeking and self.at == before.at:
+                self.restore(before)  # every space has been worked: the repeat is done
+                return
             if ran_out is not None:
                 self.left_over(step, before, ran_out.rest)
                 return
@@ -371,13 +346,13 @@ class _Worker:
 
     def left_over(self, step: Repeat, before: _Snapshot, rest: str | None) -> None:
         """The repeat does not come out even: the reading says what happens."""
-        self.over_in_repeat = len(self.below) - before.at - step.left
+        self.over_in_repeat = self.end - before.at - step.left
         if self.reading == "part":
             self.finish_part(step, rest)
             return
         self.restore(before)
         if self.reading == "plain":
-            self.put(_plain_place(_main_stitch(step.steps)), self.over_in_repeat)
+            self.put(plain_place(main_stitch(step.steps)), self.over_in_repeat)
             self.at += self.over_in_repeat
 
     def finish_part(self, step: Repeat, rest: str | None) -> None:
@@ -386,7 +361,7 @@ class _Worker:
         left = max(0, self.left - step.left)
         self.at += left
         if rest is not None:
-            self.put(_plain_place(rest), left)
+            self.put(plain_place(rest), left)
 
     def snapshot(self) -> _Snapshot:
         return _Snapshot(self.at, self.needed, len(self.made), self.implied, Counter(self.groups))
@@ -406,41 +381,7 @@ class _Snapshot:
     groups: Counter[str]
 
 
-def _name(stitch: Stitch | Bunch) -> str:
-    return stitch.name if isinstance(stitch, Stitch) else stitch.kind
-
-
-def _main_stitch(steps: Sequence[Step]) -> str:
-    """The stitch a left-over is worked plain in: the first one the repeat works."""
-    for step in steps:
-        match step:
-            case Work() | Together():
-                return _name(step.stitch)
-            case Into():
-                for part in step.parts:
-                    if isinstance(part, Several):
-                        return _name(part.stitch)
-            case Repeat():
-                return _main_stitch(step.steps)
-            case _:
-                continue
-    return "st"
-
-
 def readings(steps: Sequence[Step], below: Below) -> dict[Reading, Worked]:
     """The round worked with each reading of a left-over; all alike where there is none."""
     ways: tuple[Reading, ...] = ("whole", "part", "plain")
     return {way: work_round(steps, below, reading=way) for way in ways}
-
-
-def with_more(steps: Sequence[Step], more: bool) -> tuple[Step, ...]:
-    """The steps with every "repeat N times" that was left open read as N more or N in all."""
-
-    def settle(step: Step) -> Step:
-        if not isinstance(step, Repeat):
-            return step
-        inner = tuple(settle(s) for s in step.steps)
-        settled = more if step.more is None and step.times is not None else step.more
-        return replace(step, steps=inner, more=settled)
-
-    return tuple(settle(step) for step in steps)

@@ -8,11 +8,17 @@ import re
 from functools import lru_cache
 
 from .counter import MOST_PLACES
+from .lines_facts import without_measure
 from .pattern import Printed
 from .reader_lexer import Lexicon, plain
 from .vocabulary import NUMBERS, number, stitch_words, usual_groups, words_pattern
 
-_TAIL = r"(?:\s*(?:total|in\s+(?:all|total)|altogether|made|around|each|so\s+far|worked|count))?"
+_ROUND = r"(?:the\s+|this\s+)?(?:rounds?|rnds?|rows?)"
+_TAIL = (
+    r"(?:\s*(?:total|in\s+(?:all|total)|altogether|made|around|each|so\s+far|worked|count|now|"
+    rf"at\s+(?:the\s+)?end(?:\s+of\s+{_ROUND})?|(?:in|on)\s+{_ROUND}|remain\w*|left))?"
+)
+_MORE = r"(?:more|fewer|less|incr?\w*|dec\w*|added|decreased)"
 
 
 @lru_cache(maxsize=64)
@@ -21,9 +27,9 @@ def _units(lexicon: Lexicon) -> str:
     names += [word for word, _ in lexicon.own]
     known = words_pattern(names)
     return (
-        r"(?:ch(?:ain)?[\s-]*\d*[\s-]*(?:sps?|spaces?|loops?|lps?)|sps?|spaces?|"
+        r"(?:ch(?:ain)?[\s-]*\d*[\s-]*(?:sps?|spaces?|loops?|lps?)|\d-?ch[\s-]*(?:sps?|spaces?)|sps?|spaces?|"
         r"sts?|stitch(?:es)?|loops?|petals?|repeats?|points?|groups?|places?|"
-        rf"(?:{known})(?:\s*(?:sts?|stitch(?:es)?))?)s?"
+        rf"(?:{known})(?:\s*(?:sts?|stitch(?:es)?))?)(?:e?s)?"
     )
 
 
@@ -32,15 +38,23 @@ def _patterns(lexicon: Lexicon) -> tuple[re.Pattern[str], ...]:
     unit = _units(lexicon)
     one = rf"(?:=\s*)?(?:\d+|{'|'.join(NUMBERS)})\s*(?:{unit}(?![a-z]))?{_TAIL}"
     counts = rf"{one}(?:\s*(?:,|and|&|\+|;)\s*{one})*"
-    aside = r"(?:\s*[,;-]?\s*(?:incl\w*|counting|not\s+counting|plus)\b[^()\[\]{}]*)?"
+    aside = (
+        r"(?:\s*[,;:-]?\s*(?:incl\w*|counting|not\s+counting|plus|an?\s+inc\w*|"
+        rf"\d+\s*(?:sts?\s+|stitch\w*\s+)?{_MORE})\b[^()\[\]{{}}]*)?"
+    )
+    lead = (
+        rf"(?:\d+\s*(?:sts?\s+|stitch\w*\s+)?{_MORE}\s*[,;:-]\s*)?"
+        r"(?:(?:total(?:\s+of)?|now|makes?|you\s+(?:should\s+|will\s+)?(?:now\s+)?have)[:\s]*)?"
+    )
     # a tail that is only a join, a turn or nothing may follow
-    bracketed = re.compile(rf"[(\[{{]\s*(?:total[:\s]*)?(?P<counts>{counts})\.?{aside}\s*[)\]}}]")
+    bracketed = re.compile(rf"[(\[{{]\s*{lead}(?P<counts>{counts})\.?{aside}\s*[)\]}}]")
     dashed = re.compile(
-        rf"(?:\s-+\s*|-+\s+|=+\s*|:\s+)(?P<counts>(?:\d+)\s*(?:{unit}(?![a-z]))?{_TAIL}"
-        rf"(?:\s*(?:,|and|&|\+)\s*{one})*)\s*\.?\s*$"
+        rf"(?:\s-+\s*|-+\s+|[-=]*[=>\u2192\u21d2]+\s*|:\s+|{_AFTER}-+\s*)"
+        rf"(?P<counts>(?:\d+)\s*(?:{unit}(?![a-z]))?{_TAIL}"
+        rf"(?:\s*(?:,|and|&|\+)\s*{one})*)\s*\.?\s*-*\s*$"
     )
     bare = re.compile(
-        rf"(?:[.;]|\bjoin,|\bturn,|^)\s*(?P<counts>\d+\s*{unit}(?![a-z]){_TAIL}"
+        rf"(?:[.;]|\bjoin,|\bturn,|^|{_AFTER},)\s*(?P<counts>\d+\s*{unit}(?![a-z]){_TAIL}"
         rf"(?:\s*(?:,|and|&|\+)\s*{one})*)\s*\.?\s*$"
     )
     alone = re.compile(r"[.;:]\s+(?P<counts>\d{1,6})\s*\.?\s*$")
@@ -51,8 +65,14 @@ def _patterns(lexicon: Lexicon) -> tuple[re.Pattern[str], ...]:
     return bracketed, stated, dashed, bare, alone
 
 
+_AFTER = (
+    r"(?:(?<=round)|(?<=\bend)|(?<=\bjoin)|(?<=\bturn)|(?<=across)|(?<=each st)|(?<=every st)|"
+    r"(?<=[)\]*.]))"
+)
+"""What a round can end on before its count."""
 _QUIET = re.compile(
-    r"[\s.,;:*|-]*(?:(?:join|turn|close|sl\s*st|ss|do\s+not|don't|fasten|place|pm|"
+    r"[\s.,;:*|-]*(?:(?:join|turn|close|sl\s*st|ss|do\s+not|don't|fasten|place|pm|change|switch|"
+    r"cut|break|move|attach|drop|continue|"
     r"with|ch\s*\d+\s*,?\s*turn)\b[^()\[\]{}]*)?$"
 )
 
@@ -70,6 +90,7 @@ def split_counts(text: str, lexicon: Lexicon) -> tuple[str, tuple[Printed, ...]]
     Whether a number after a stitch is a count is told by where it stands: last, in brackets or
     after a dash, or a sentence of its own.
     """
+    text = without_measure(text)
     lowered = _CLOSING.sub(lambda found: " " * len(found[0]), plain(text))
     bracketed, *others = _patterns(lexicon)
     for match in reversed(list(bracketed.finditer(lowered))):
@@ -85,7 +106,18 @@ def split_counts(text: str, lexicon: Lexicon) -> tuple[str, tuple[Printed, ...]]
         found = pattern.search(lowered)
         if found is not None and lowered[: found.start()].strip():
             return _without(text, found), _printed(found["counts"], lexicon)
+    leading = _leading(lexicon).match(lowered)
+    if leading is not None and lowered[leading.end() :].strip():
+        return _without(text, leading), _printed(leading["counts"], lexicon)
     return text, ()
+
+
+@lru_cache(maxsize=64)
+def _leading(lexicon: Lexicon) -> re.Pattern[str]:
+    """A count before the instruction: "Rnd 2 (12 sts): 2 sc in each st"."""
+    return re.compile(
+        rf"\s*[(\[{{]\s*(?P<counts>\d+\s*{_units(lexicon)}(?![a-z]){_TAIL})\s*[)\]}}]\s*(?::|-+(?=\s))"
+    )
 
 
 def _instruction(counts: str, lowered: str, match: re.Match[str]) -> bool:
@@ -122,6 +154,7 @@ def unit_name(what: str, lexicon: Lexicon) -> str:
     if re.fullmatch(r"sts?|stitch(?:es)?|places?", what):
         return "sts"
     space = re.fullmatch(r"ch(?:ain)?[\s-]*(\d*)[\s-]*(?:sps?|spaces?|loops?|lps?)", what)
+    space = space or re.fullmatch(r"(\d)-?ch[\s-]*(?:sps?|spaces?)", what)
     if space is not None:
         return f"ch-{space[1]} sps" if space[1] else "ch sps"
     bare = re.sub(r"\s+(?:sts?|stitch(?:es)?)$", "", what)

@@ -50,6 +50,7 @@ def _gauge_words(terms: Terms) -> re.Pattern[str]:
         rf"(?P<rows>{_NUM})\s*(?:rows?|rounds?|rnds?|rds?)\b(?:\s+(?:of|in)\s+(?P<rowst>{names})s?\b)?"
         rf"|(?P<sts>{_NUM})\s*(?P<st>sts?\b|stitch(?:es)?\b|(?:{names})s?\b)"
         rf"|(?P<len>{_NUM})\s*(?:{_UNIT}\s*(?=x\b|by\b))?(?:\s*(?:x|by)\s*{_NUM})?\s*(?P<unit>{_UNIT})"
+        rf"|(?P<per>\bper|/|\bto\s+(?:the|an?)|\ban|\b(?:in|over)\s+(?:an|each|every))\s*(?P<perunit>{_UNIT})"
         rf"|\bin\s+(?P<inst>{names})s?\b"
     )
 
@@ -91,6 +92,8 @@ def _gauges(lowered: str, terms: Terms, where: Where) -> list[GaugeText]:
             length = _number(match["len"]) * _cm(match["unit"])
             before = None if now.full() else length
             _measured(now, length)
+        elif match["per"]:
+            _measured(now, _cm(match["perunit"]))
         elif match["inst"]:
             now.stitch = _stitch(match["inst"], terms)
     return [
@@ -115,9 +118,11 @@ def _looks(lowered: str, terms: Terms) -> bool:
     kinds = set()
     for match in _gauge_words(terms).finditer(lowered):
         kinds |= {k for k in ("sts", "rows", "len") if match[k]}
+        kinds |= {"len"} if match["per"] else set()
     if {"sts", "rows"} <= kinds:
         return True
-    return {"sts", "len"} <= kinds and bool(re.search(r"=|\bper\b|\bto\b|\bover\b", lowered))
+    joined = r"=|/|\bper\b|\bto\b|\bover\b|\bin\s+an\b"
+    return {"sts", "len"} <= kinds and bool(re.search(joined, lowered))
 
 
 def _stitch(word: str | None, terms: Terms) -> Stitch | None:
@@ -146,6 +151,27 @@ def _plain(text: str) -> str:
     for mark, value in _VULGAR.items():
         lowered = lowered.replace(mark, value)
     return lowered
+
+
+_PIECE = r"(?:(?:flat\s+)?circle|disc|disk|piece|crown|hat|work|it|base|top|diameter|crochet|motif)"
+_MEASURING = re.compile(
+    rf"(?:(?<=[.;:)\]}}])|(?<=\d))\s*[(\[]?\s*(?:(?:the|your|this|at\s+this\s+point|now)\b,?\s*)*{_PIECE}\b"
+    r"(?=[^*()\[\]]{0,120}?\b(?:measur\w*|across|diameter|wide|should\s+be|is\s+(?:now|about))\b)"
+    rf"[^*()\[\]]{{0,60}}?{_NUM}\s*{_UNIT}(?!\s*(?:the|an?|next|each|every|same|first|last|all|ring|"
+    r"back|front|sts?|ch)\b)[^*()\[\]{}]{0,80}[)\]]?\s*$"
+)
+
+
+def measuring(text: str) -> str:
+    """The closing sentence of a round that tells how wide the piece is by now; "" if none."""
+    found = _MEASURING.search(_plain(text))
+    return text[found.start() :] if found is not None else ""
+
+
+def without_measure(text: str) -> str:
+    """The text with such a sentence blanked, the rest in its old columns."""
+    said = measuring(text)
+    return text[: len(text) - len(said)] + " " * len(said)
 
 
 _MEASURES: tuple[tuple[What, re.Pattern[str]], ...] = (
@@ -195,8 +221,9 @@ def measures_in(text: str, sizes: int, where: Where) -> list[MeasureText]:
     lowered = _plain(text)
     if re.match(r"\W*(?:rep(?:eat)?|continue|work)\b.*\b(?:until|till)\b", lowered):
         return []  # an instruction, not a measure
-    taken: list[tuple[int, int]] = []
-    found: list[MeasureText] = []
+    found = _after_rounds(lowered, where)
+    taken: list[tuple[int, int]] = [span for span, _ in found]
+    measures = [measure for _, measure in found]
     for what, pattern in _MEASURES:
         for match in pattern.finditer(lowered):
             span = match.span("v")
@@ -206,7 +233,30 @@ def measures_in(text: str, sizes: int, where: Where) -> list[MeasureText]:
             if values is None:
                 continue
             taken.append(span)
-            found.append(MeasureText(what, values, _after(lowered, match.start("v")), where))
+            wide = what == "across" and "wide" in match[0]
+            if wide and re.search(r"\bbrim\b", lowered[: match.start()]):
+                what = "brim"
+            measures.append(MeasureText(what, values, _after(lowered, match.start("v")), where))
+    return measures
+
+
+_AFTER_ROUND = re.compile(
+    r"(?<![a-z])(?:rnd|round|row|rd|r)\.?\s*(?P<rnd>\d{1,3})(?!\d|\s*-)[\s:,=-]+"
+    r"(?:(?:it|the|your|disc|disk|circle|piece|work|crown|hat|should|now|is|be|will|measur\w*|about|"
+    rf"approx\w*|to)\b[\s,.]*)*(?P<v>{_NUM}\s*{_UNIT})(?!\s*(?:a?round|tall|high|deep|long|head|brim))"
+)
+
+
+def _after_rounds(lowered: str, where: Where) -> list[tuple[tuple[int, int], MeasureText]]:
+    """Discs measured after several rounds: "after rnd 5 it measures 4.5 in, after rnd 6 5 in"."""
+    if not re.search(r"\bafter\b|\bend\s+of\b|\bmeasur|\bacross\b|\bdiameter\b", lowered):
+        return []
+    found = []
+    for match in _AFTER_ROUND.finditer(lowered):
+        values = _lengths(match["v"], 1)
+        if values is not None:
+            disc = MeasureText("across", values, int(match["rnd"]), where)
+            found.append((match.span("v"), disc))
     return found
 
 

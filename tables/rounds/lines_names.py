@@ -30,10 +30,19 @@ _PLAIN_WORDS = re.compile(
 )
 
 
+_NEXT_NAME = re.compile(
+    r"; "
+    r"|[.,]\s+(?=[A-Za-z][\w/-]{0,20}(?:\s+[\w-]{1,12}){0,2}\s*=\s)"
+    r"|(?<=st)\.\s+(?=[A-Za-z][\w -]{0,24}:\s)"
+)
+"""Where a sentence that defines several words goes on to the next: "AA = 3 dc in one st. BB =
+2 dc in one st"."""
+
+
 def definitions_in(text: str, lexicon: Lexicon) -> list[tuple[str, Own]]:
     """The words a line defines, with what they stand for; [] if it defines none."""
     found: list[tuple[str, Own]] = []
-    for sentence in (part for s in sentences(text) for part in s.split("; ")):
+    for sentence in (part for s in sentences(text) for part in _NEXT_NAME.split(s)):
         match = _DEFINED.fullmatch(plain(sentence).strip(" .*-"))
         if match is None or _PLAIN_WORDS.fullmatch(match["name"]):
             continue
@@ -148,7 +157,7 @@ _SIZES = re.compile(
 )
 _PLAIN_SIZES = re.compile(
     r"(?<![\w])(?P<all>(?:xxs|xs|s|m|l|xl|xxl|small|medium|large|baby|toddler|child|adult|newborn|"
-    r"preemie|teen)(?:\s*[(,/;\-]\s*(?:xxs|xs|s|m|l|xl|xxl|\dxl|small|medium|large|baby|toddler|"
+    r"preemie|teen)(?:\s*[(,/;\-|]\s*(?:xxs|xs|s|m|l|xl|xxl|\dxl|small|medium|large|baby|toddler|"
     r"child|adult|newborn|preemie|teen)\b\)?){1,9})"
 )
 
@@ -164,7 +173,8 @@ def sizes_in(text: str) -> tuple[str, ...]:
 
 def _sizes(text: str) -> tuple[str, ...]:
     lowered = plain(text)
-    if not re.search(r"\bsizes?\b", lowered):
+    listed = _PLAIN_SIZES.fullmatch(lowered.strip(" .:"))
+    if not re.search(r"\bsizes?\b|\bto\s+fit\b|\bfits\b", lowered) and listed is None:
         return ()
     match = _SIZES.search(lowered)
     if match is not None and not re.search(r"\bonly\b", lowered):

@@ -97,9 +97,10 @@ class Pattern:
 
     ``terms`` with ``terms_why`` (what gave them away); ``chain_said``: whether the opening chain
     counts as a stitch where the pattern says so (None: it does not); ``start`` the joined chain a
-    piece starts on, if it does; ``joined``: rounds joined, spiral, or not said. ``sizes`` names
-    the sizes, smallest first (empty: one size). ``figures`` are the groups it defines itself;
-    ``notes`` say how words were taken that could be meant two ways.
+    piece starts on, if it does (``starts``: one a size, where they differ); ``joined``: rounds
+    joined, spiral, or not said. ``sizes`` names the sizes, smallest first (empty: one size).
+    ``figures`` are the groups it defines itself; ``notes`` say how words were taken that could
+    be meant two ways.
     """
 
     terms: Terms
@@ -114,3 +115,4 @@ class Pattern:
     start: int | None
     unread: tuple[Unread, ...]
     notes: tuple[str, ...] = ()
+    starts: tuple[int, ...] = ()

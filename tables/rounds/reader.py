@@ -12,15 +12,16 @@ from dataclasses import replace
 from typing import Literal
 
 from .lines import MOST_OF_A_ROUND, Line, lines_of, numbers_in, size_heading
-from .lines_facts import gauges_in, measures_in, sentences
+from .lines_facts import gauges_in, measures_in, measuring, sentences
 from .lines_names import definitions_in, sizes_in
 from .pattern import GaugeText, MeasureText, Pattern, RoundText, Terms, Where
 from .reader_blocks import Block, gather
 from .reader_chains import ChainRules, general_saying, settle_chain
 from .reader_doubt import settle_doubts
 from .reader_error import ReadError
-from .reader_lexer import Lexicon, plain
+from .reader_lexer import Increase, Lexicon, plain
 from .reader_rounds import Rounds
+from .reader_start import starts_of
 from .reader_steps import Settings, read_instruction
 from .steps import Join, Step, Stitch
 from .vocabulary import Figure, guess_terms, stitch_words
@@ -76,12 +77,20 @@ class _Reading:
         others = [line for line in self.lines if line.label is None]
         sizes = self.sizes(others)
         self.define(others)
-        for line in others:
-            self.facts(line, len(sizes))
+        at: int | None = None
+        for line in self.lines:
+            if line.label is None:
+                self.facts(line, len(sizes), at)
+            elif line.label.last is not None or at is not None:
+                at = line.label.last if line.label.last is not None else (at or 0) + 1
+                self.discs(line, len(sizes), at)
+        for lines in _paragraphs(others):
+            self.sayings(lines)
         blocks = gather(self.lines, self.lexicon, sizes, self.understood).blocks
-        settings = Settings(self.lexicon, self.chains, self.usual())
+        settings = Settings(self.lexicon, self.chains, self.usual(), increases=self.increases())
         rounds, notes = settle_doubts(blocks, sizes, settings)
         self.check(rounds, blocks)
+        start = rounds.starts(starts_of(self.lines, len(sizes)))
         return Pattern(
             terms=self.terms,
             terms_why=self.why,
@@ -94,7 +103,8 @@ class _Reading:
             figures=tuple(
                 dict.fromkeys(t.name for _, t in self.lexicon.own if isinstance(t, Figure))
             ),
-            start=rounds.start(),
+            start=start[0] if start else None,
+            starts=start if len(start) > 1 else (),
             unread=tuple(rounds.unread),
             notes=notes,
         )
@@ -141,25 +151,54 @@ class _Reading:
                 return
             self.lexicon = replace(self.lexicon, own=tuple(own.items()))
 
-    def facts(self, line: Line, sizes: int) -> None:
-        """Gauges, measures and what is said of chains in one line."""
+    def discs(self, line: Line, sizes: int, at: int) -> None:
+        """How wide the piece is after a round, where the round says it last."""
+        said = measuring(line.text)
+        if said:
+            where = Where(line.number, line.column + len(line.text) - len(said))
+            found = measures_in(said, sizes, where) or measures_in(said + " across", sizes, where)
+            self.measures += [replace(m, after_round=m.after_round or at) for m in found]
+
+    def facts(self, line: Line, sizes: int, at: int | None) -> None:
+        """Gauges and measures in one line; ``at``: the round it stands after."""
         where = Where(line.number, line.column)
         parts = sentences(line.text)
         gauges = [g for part in parts for g in gauges_in(part, self.terms, where)]
-        measures = [m for part in parts for m in measures_in(part, sizes, where)]
+        measures = [
+            replace(m, after_round=at) if m.what == "across" and m.after_round is None else m
+            for part in parts
+            for m in measures_in(part, sizes, where)
+        ]
         self.gauges += gauges
         self.measures += [m for m in measures if not self.in_gauge(gauges, m)]
-        said = [s for s in (general_saying(plain(p), self.terms) for p in parts) if s is not None]
-        for saying in said:
-            self.chains = self.chains.with_saying(saying)
-        if gauges or measures or said or sizes_in(line.text):
+        if gauges or measures or sizes_in(line.text):
             self.understood.add(line.number)
+
+    def sayings(self, lines: list[Line]) -> None:
+        """What is said of opening chains, in sentences that may go over several lines."""
+        for sentence in sentences(" ".join(line.text for line in lines)):
+            said = general_saying(plain(sentence), self.terms)
+            if said is None:
+                continue
+            self.chains = self.chains.with_saying(said)
+            for line in lines:
+                text = re.sub(r"\s+", " ", line.text.strip())
+                if text in sentence or sentence[:_ENOUGH] in text or sentence[-_ENOUGH:] in text:
+                    self.understood.add(line.number)
 
     @staticmethod
     def in_gauge(gauges: list[GaugeText], measure: MeasureText) -> bool:
         """A length that is part of a gauge is no measure of the hat."""
         return any(
             g.over_cm is not None and abs(g.over_cm - measure.values_cm[0]) < 1e-9 for g in gauges
+        )
+
+    def increases(self) -> bool:
+        """Whether the pattern has a word for an increase, of its own or the usual one."""
+        if any(isinstance(thing, Increase) for _, thing in self.lexicon.own):
+            return True
+        return any(
+            line.label is not None and _INCREASE.search(plain(line.text)) for line in self.lines
         )
 
     def usual(self) -> Stitch:
@@ -190,6 +229,27 @@ class _Reading:
         if spiral is not None and 2 * joined < known:
             return False
         return True if joined else None
+
+
+_ENOUGH = 12
+"""Characters by which a sentence is found again in a line."""
+
+
+def _paragraphs(lines: list[Line]) -> list[list[Line]]:
+    """Lines that follow one another with nothing between them."""
+    found: list[list[Line]] = []
+    for line in lines:
+        if found and not line.blank_before and found[-1][-1].number == line.number - 1:
+            found[-1].append(line)
+        else:
+            found.append([line])
+    return found
+
+
+_INCREASE = re.compile(
+    r"(?<![a-z])(?:inc|incs|increases?)(?![a-z])(?!\s*(?:\.\s*)?(?:rounds?|rnds?|rows?))(?!\s*[)\]])"
+)
+"""The word for an increase where it is worked, not where a round is called one."""
 
 
 def _joins(round_: RoundText) -> bool:

@@ -71,6 +71,8 @@ def _bare(state: State, node: Bare, nodes: list[Node], at: int, alone: bool, top
 def _is_increase(state: State, node: Bare, nodes: list[Node], at: int, alone: bool) -> bool:
     if state.settings.pairs == "increase" or alone:
         return True
+    if state.settings.increases:
+        return False
     beside = [nodes[i] for i in (at - 1, at + 1) if 0 <= i < len(nodes)]
     for other in beside:
         if isinstance(other, Work) and _same(other.stitch, node.stitch):

@@ -66,11 +66,21 @@ class _Gatherer:
         for at, line in enumerate(lines):
             if at == 0 and line.label is None and _title(line.text, self.lexicon):
                 continue
+            if line.label is not None and self.wrapped(line):
+                line = line.unlabelled()
             if line.label is not None:
                 self.round(line)
             else:
                 self.other(line)
         return self.out
+
+    def wrapped(self, line: Line) -> bool:
+        """Whether what looks like a bare number's label goes on with a round that stops short."""
+        before = self.out.blocks[-1] if self.out.blocks else None
+        label = line.label
+        if before is None or before.label is None or label is None or line.blank_before:
+            return False
+        return label.text.isdigit() and label.first != _next(before) and _unfinished(before.text)
 
     def round(self, line: Line) -> None:
         label = line.label
@@ -121,6 +131,8 @@ class _Gatherer:
             return False
         if _unfinished(before.text):
             return True
+        if _titled(line.text):
+            return False
         return readable(line.text, self.lexicon) or bool(re.match(r"\s*[(\[{]\s*\d", line.text))
 
 
@@ -135,6 +147,12 @@ def _title(text: str, lexicon: Lexicon) -> bool:
     if len(lowered.split()) <= 3 and _SECTIONS.match(lowered) is not None:
         return False
     return len(text) <= 200 and not readable(text, lexicon)
+
+
+def _next(block: Block) -> int | None:
+    """The number of the round after a block's."""
+    last = block.label.last if block.label is not None else None
+    return None if last is None else last + 1
 
 
 def _unfinished(text: str) -> bool:
@@ -162,7 +180,21 @@ def is_heading(text: str, lexicon: Lexicon) -> bool:
     lowered = plain(text).strip(" :.*#_-")
     if len(lowered.split()) > 8 or re.search(r"\d", lowered) or not lowered:
         return False
-    return not readable(text, lexicon)
+    return _titled(text) or not readable(text, lexicon)
+
+
+_TOLD = re.compile(
+    r"\b(?:each|next|every|a?round|rep\w*|join\w*|sts?|stitch\w*|turn|same|all|even|straight|work\w*|"
+    r"times|to|end|into?\s+(?:it|a|the)|first|last|others?|fasten|ss|sl)\b|[*(\[{]"
+)
+
+
+def _titled(text: str) -> bool:
+    """Whether words of the trade stand as a heading: "Bobble, in dc"; no place, no number."""
+    stripped = text.strip()
+    lowered = plain(stripped)
+    few = 0 < len(lowered.split()) <= 6 and stripped[:1].isupper()
+    return few and not re.search(r"\d|[.;]$", lowered) and _TOLD.search(lowered) is None
 
 
 def heading_of(text: str) -> str:

@@ -49,6 +49,13 @@ _OPENS = re.compile(
 _REST = re.compile(r"(?:,|\band\b|\+|\bplus\b)\s*(?:a\s+)?ch(?:ain)?[\s-]*(\d+|one|two|three)\b")
 
 
+_ABBREVIATED = re.compile(
+    r"(?:\b\w+[\s-])?\bt?-?ch(?:\(s\)|s|\(es\))?(?:[\s-]*\d+)?(?:[\s-]*(?:sp|lp)s?)?\s*(?:=|:|\s-+|\bis\b|\()"
+    r"\s*(?:\w+[\s-]+)?chains?\b(?:\(s\)|[\s-]*(?:st\w*|sp\w*|loops?))?"
+)
+"""An entry of a list of abbreviations, "ch = chain", "beg ch: beginning chain"."""
+
+
 def saying(text: str, n: int | None, terms: Terms) -> Saying:
     """What is said of a chain in passing ("counts as dc", "no st"), lower case."""
     if _NOT.search(text):
@@ -59,7 +66,12 @@ def saying(text: str, n: int | None, terms: Terms) -> Saying:
 
 def general_saying(text: str, terms: Terms) -> Saying | None:
     """What a sentence apart says of opening chains, or None if it speaks of something else."""
+    text = _ABBREVIATED.sub(" ", text)
     about = _ABOUT.search(text)
+    numbered = about is not None and (about["n"] or about["n2"])
+    says = re.search(r"\bcount|\bstand|\bnot\b", text)
+    if re.search(r"\babbrev", text) and not (numbered or says):
+        return None
     if about is None or not _OPENS.search(text) or re.search(r"\btwist|\bjoin|\bclose", text):
         return None
     after = text[about.end() :]

@@ -36,6 +36,8 @@ def _weigh(
     counts bear out; as read where it makes no difference."""
     ways: tuple[Pairs, ...] = ("auto", "increase", "plain")
     fits = {pairs: _fits(usual, pairs) for pairs in ways}
+    if settings.increases and (fits["increase"] < 2 or fits["auto"] or fits["plain"]):
+        return usual, []  # its own word for an increase says what is none
     how = max(ways, key=lambda pairs: (fits[pairs], pairs == "auto"))
     if how == "auto":
         return usual, []

@@ -68,11 +68,12 @@ class ChainItem:
 
 @dataclass(frozen=True, slots=True)
 class SkipItem:
-    """Places passed over."""
+    """Places passed over; ``first``: said to be the first of the round, or the join's."""
 
     n: int
     space: bool
     at: int
+    first: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -215,10 +216,13 @@ def _skip(node: Tree[Token], at: int) -> SkipItem:
                 space, n = True, n * (meaning.chains or 1)
             elif child.type == "GROUP" and isinstance(_meaning(child), Figure):
                 raise ReadError("say how many stitches to skip, not figures", at + 1)
+    kinds = {child.type for child in node.children if isinstance(child, Token)}
     for child in node.children:
+        if kinds == {"SKIP", "SAME"}:
+            break  # the place the round was joined in
         if isinstance(child, Token) and child.type in ("EACH", "SAME", "NTH", "MIDDLE", "OTHERS"):
             raise ReadError("say how many stitches to skip", at + 1)
-    return SkipItem(n, space, at)
+    return SkipItem(n, space, at, bool(kinds & {"FIRST", "SAME"}) and n == 1)
 
 
 @dataclass(slots=True)

@@ -37,8 +37,13 @@ _SAME = str.maketrans(
 )
 
 
+_ESCAPED = re.compile(r"\\(?=[*_()\[\]{}#.+!|-])")
+"""The stroke that keeps a mark a mark in marked-up text."""
+
+
 def plain(text: str) -> str:
     """Lower case and typewriter marks, every mark in its old column."""
+    text = _ESCAPED.sub(" ", text) if "\\" in text else text
     if text.isascii():
         return text.lower()
     lowered = "".join(c.lower() if len(c.lower()) == 1 else c for c in text)
@@ -158,6 +163,8 @@ def words(text: str, lexicon: Lexicon) -> list[Token]:
 
 _STAR_TIMES = re.compile(r"\*\s*(?P<times>\d+)(?=\s*(?:times\b|[.,;)\]}(\[]|$))")
 _CHAIN = re.compile(r"ch(?:ain)?\s*-?\s*")
+_DIGITS = re.compile(r"\d+")
+_MAKE = re.compile(r"(?:make|work)\s+")
 _AND = re.compile(r"and\b|or\b|&")
 
 
@@ -168,15 +175,27 @@ def _in_context(
     never does; "and ch-1 sp" goes on only from "in each st"; ") * 6" says how often."""
     begun = any(token.type not in ("_SEP", "RING") for token in found)
     if kind == "MAKE_RING" and begun:
+        if lowered[at].isdigit():
+            return "NUM", _DIGITS.match(lowered, at)
+        if lowered.startswith(("make", "work"), at):
+            return "NOTE", _MAKE.match(lowered, at)
         return "CH", _CHAIN.match(lowered, at)
     if kind == "PICOT" and not begun and exact is not None:
         return "MAKE_RING", exact
+    if kind == "SAY" and lowered.startswith(("as", "for", "="), at) and not _after_chain(found):
+        return "NOTE", exact
     if kind == "AND_UNIT" and not _after_each(found):
         return "_SEP", _AND.match(lowered, at)
     if kind == "STAR" and found and found[-1].type == "CLOSE":
         times = _STAR_TIMES.match(lowered, at)
         return ("TIMES", times) if times is not None else (kind, exact)
     return kind, exact
+
+
+def _after_chain(found: list[Token]) -> bool:
+    """Whether a chain was said just now."""
+    ends = [token.type for token in found[-2:]]
+    return ends[-1:] == ["CH"] or ends == ["CH", "NUM"]
 
 
 def _after_each(found: list[Token]) -> bool:
@@ -207,7 +226,7 @@ def _meant(kind: str, match: re.Match[str], lexicon: Lexicon, at: int) -> list[T
     elif kind == "GROUP":
         meaning = _group(match, lexicon)
     elif kind == "INCREASE":
-        meaning = Increase(_stitch(groups["inc"], lexicon) if groups["inc"] else None)
+        meaning = _increase(groups, lexicon)
     elif kind == "TOGETHER":
         meaning = _decrease(groups, lexicon)
     elif kind == "NUM":
@@ -231,7 +250,9 @@ def _meant(kind: str, match: re.Match[str], lexicon: Lexicon, at: int) -> list[T
     elif kind == "FROM_STAR":
         meaning = match["star"]
     elif kind == "MAKE_RING":
-        meaning = _number(groups.get("ring") or groups.get("picot") or "", at)
+        meaning = _number(
+            groups.get("ring") or groups.get("ring2") or groups.get("picot") or "", at
+        )
     elif kind == "PICOT_OF":
         kind, meaning = "GROUP", Picot(_number(groups.get("of") or match["of2"], at))
     elif kind == "PICOT":
@@ -242,7 +263,16 @@ def _meant(kind: str, match: re.Match[str], lexicon: Lexicon, at: int) -> list[T
         meaning = Space(int(groups["unit"]) if groups.get("unit") else None)
     elif kind == "MIDDLE":
         meaning = bool(groups.get("middle"))
+        if groups.get("nth") and not _is_middle(match, lexicon):
+            raise ReadError("a place in a figure that is not its middle", at + 1)
     return [*before, _word(kind, match[0], meaning, at)]
+
+
+def _is_middle(match: re.Match[str], lexicon: Lexicon) -> bool:
+    """Whether the nth stitch of a figure is its middle one."""
+    thing = _groups(lexicon)[_key(match["of"])]
+    places = sum(p.n for p in parts_of(thing) if not isinstance(p, Picot))
+    return 2 * ordinal(match["nth"]) == places + 1
 
 
 def _kind_of(meaning: object) -> str:
@@ -275,6 +305,12 @@ def _group(match: re.Match[str], lexicon: Lexicon) -> Thing:
     if isinstance(thing, Figure):
         return Figure(thing.name, (Several(stitch, n),))
     return thing
+
+
+def _increase(groups: dict[str, str | None], lexicon: Lexicon) -> Increase:
+    name = groups.get("inc") or groups.get("inc2") or groups.get("inc3")
+    n = groups.get("n") or groups.get("n2") or groups.get("n3")
+    return Increase(_stitch(name, lexicon) if name else None, int(n) if n else 2)
 
 
 def _decrease(groups: dict[str, str | None], lexicon: Lexicon) -> Decrease:

@@ -11,16 +11,18 @@ from .counter import DEEPEST
 from .reader_bare import settle
 from .reader_chains import saying
 from .reader_error import ReadError
+from .reader_extent import extent_at
 from .reader_items import BracketItem, ChainItem, Item, Mark, SkipItem, Spot, SpotItem, WorkItem
+from .reader_kinds import closes, count, opened_in_space, takes_group, unwrapped
 from .reader_lexer import Often
 from .reader_state import Bare, Node, State
 from .reader_work import into, merged, parts_of_steps, with_loop, worked
 from .steps import (
     Bunch,
     Chain,
-    EveryNth,
     Into,
     Join,
+    Part,
     Repeat,
     Skip,
     StartChain,
@@ -30,6 +32,7 @@ from .steps import (
     Turn,
     Work,
 )
+from .stepwise import endless
 
 
 def nodes_of(state: State, items: Sequence[Item]) -> list[Node]:
@@ -49,13 +52,15 @@ class _Level:
     """One bracket's items, or the whole instruction's, worked off from left to right."""
 
     def __init__(self, state: State, items: Sequence[Item], depth: int) -> None:
-        self.state, self.items, self.depth = state, items, depth
+        self.state, self.depth = state, depth
+        self.items = opened_in_space(items) if depth == 0 else items
         self.at = 0
         self.nodes: list[Node] = []
         self.stars: list[_Open] = []
         self.loop: Spot | None = None
         self.loose = False  # a stitch stood without a place, as in "sc 2"
         self.chains: int | None = None  # in each space last worked into
+        self.before: WorkItem | tuple[Part, ...] | None = None  # what a further place takes
 
     def run(self) -> list[Node]:
         while self.at < len(self.items):
@@ -67,7 +72,7 @@ class _Level:
                 case ChainItem():
                     self.chain(item)
                 case SkipItem():
-                    self.nodes.append(Skip(item.n))
+                    self.skip(item)
                 case SpotItem():
                     self.place(item)
                 case BracketItem():
@@ -99,6 +104,18 @@ class _Level:
             self.state.begun = self.state.chain_may_count(item.n)
         self.nodes.append(Chain(item.n))
 
+    def skip(self, item: SkipItem) -> None:
+        """The first place is passed over because the opening chain stands on it: that is said,
+        not worked."""
+        if item.first and self.depth == 0 and len(self.nodes) == 1:
+            match self.nodes[0]:
+                case Chain(n) if n > 1 and self.state.chain_may_count(n):
+                    self.state.foot_skipped = True
+                    return
+                case _:
+                    pass
+        self.nodes.append(Skip(item.n))
+
     def work(self, item: WorkItem, spot: Spot | None = None) -> None:
         spot = item.spot or spot
         if spot is not None and self.ends_repeat(item, spot):
@@ -106,6 +123,7 @@ class _Level:
         if item.often is not None and item.often.more:
             raise ReadError('"more times" of what?', item.at + 1)
         made = worked(self.state, item, spot)
+        self.before = item
         if self.loop is not None or (spot is not None and (spot.loop or spot.post)):
             made = [with_loop(node, spot, self.loop) for node in made]
         self.loose |= spot is None
@@ -161,10 +179,23 @@ class _Level:
                 self.at += 1
                 self.group(following, spot)
                 return
-        last = self.state.last
+        self.further(item)
+
+    def further(self, item: SpotItem) -> None:
+        """One more place for the last thing worked: "2 dc in first st and in each st around" is
+        two in every one."""
+        last, before = self.state.last, self.before
+        joined = self.state.out.text[: item.at].rstrip().lower().endswith(("and", "&", "then"))
+        if isinstance(before, tuple) and joined and takes_group(item.spot):
+            self.nodes.extend(into(self.state, before, None, item.spot, 1, item.at))
+            return
+        if isinstance(before, WorkItem) and joined and before.spot is not None:
+            again = replace(before, spot=item.spot, more=False, often=None, after=None, at=item.at)
+            self.work(again if item.spot.kind != "more" else replace(again, lead=None))
+            return
         if last is None:
             raise ReadError("it does not say what to work here", item.at + 1)
-        self.work(WorkItem(last, None, None, False, spot, None, item.at))
+        self.work(WorkItem(last, None, None, False, item.spot, None, item.at))
 
     def nodes_before(self) -> bool:
         return bool(self.nodes) and not isinstance(self.nodes[-1], StartChain | Chain | Skip)
@@ -184,7 +215,7 @@ class _Level:
         if isinstance(following, Mark) and following.kind == "STAR" and self.closing_star():
             self.at += 1
             following = self.peek()
-        if isinstance(following, SpotItem) and _takes_group(following.spot):
+        if isinstance(following, SpotItem) and takes_group(following.spot):
             self.at += 1
             self.group(item, following.spot)
             return
@@ -212,6 +243,7 @@ class _Level:
             self.at += 1
             times = often.meaning.n
         self.nodes.extend(into(self.state, parts, None, spot, times, item.at))
+        self.before = parts
 
     # --- marks ----------------------------------------------------------------------------
 
@@ -240,24 +272,25 @@ class _Level:
                 raise ReadError(f'"{mark.text}" does not fit here', mark.at + 1)
 
     def move(self) -> None:
-        """A slip to a space is a step of its own only where the next stitch goes into the same
-        space; else the round simply begins there."""
-        for item in self.items[self.at :]:
-            if isinstance(item, WorkItem):
-                if item.spot is not None and item.spot.kind == "same":
-                    self.nodes.append(Work(Stitch("sl st"), 1, "space"))
-                return
-            if isinstance(item, BracketItem):
-                following = self.items[self.items.index(item) + 1 :]
-                after = following[0] if following else None
-                if isinstance(after, SpotItem) and after.spot.kind == "same":
-                    self.nodes.append(Work(Stitch("sl st"), 1, "space"))
-                return
+        """A slip into a chain space; the last of a round only leads on to the next."""
+        rest = self.items[self.at :]
+        if self.depth == 0 and self.nodes and all(closes(item) for item in rest):
+            self.nodes.append(Join())
+            return
+        self.nodes.append(Work(Stitch("sl st"), 1, "space"))
 
     def often(self, mark: Mark) -> None:
-        """Such as "twice" after a stitch said apart, or "6 x" before a bracket."""
+        """Such as "twice" after a stitch said apart, or "6 x" before a bracket or a stitch."""
         assert isinstance(mark.meaning, Often)
         following = self.peek()
+        said_once = mark.meaning.more is None
+        if said_once and isinstance(following, WorkItem) and _takes_times(following):
+            self.at += 1
+            placed = following.spot is not None
+            n = mark.meaning.n
+            one = replace(following, lead=n) if placed else replace(following, after=n)
+            self.work(one)
+            return
         if isinstance(following, BracketItem) and mark.meaning.more is None:
             self.at += 1
             inner = settle(self.state, self.inside(following))
@@ -274,7 +307,7 @@ class _Level:
         assert isinstance(mark.meaning, int)
         if isinstance(last, Bare) and not last.said:
             last = Work(last.stitch, None)
-        if isinstance(last, Work | Into | Together) and _count(last) is None:
+        if isinstance(last, Work | Into | Together) and count(last) is None:
             one = replace(last, n=1) if isinstance(last, Work) else replace(last, times=1)
             self.nodes[-1] = Repeat((one,), left=mark.meaning)
             return
@@ -290,7 +323,7 @@ class _Level:
         inner = self.cut(open_.since, mark.at)
         extent = self.extent()
         if extent is None:
-            if all(_closes(item) for item in self.items[self.at : self.at + 1]):
+            if all(closes(item) for item in self.items[self.at : self.at + 1]):
                 extent = Repeat(())
             else:
                 raise ReadError("it does not say how often it is repeated", mark.at + 1)
@@ -312,7 +345,15 @@ class _Level:
 
     def again(self, mark: Mark) -> None:
         """As in "then repeat five times": all that the round has said so far."""
+        following = self.peek()
+        if isinstance(following, BracketItem) and unwrapped(following) is following:
+            return  # "repeat (sc, inc) all around": the bracket tells the rest
         extent = self.extent(after_word=True)
+        if self.stars:
+            start = self.stars[-1].since
+            del self.stars[-1:]
+            self.repeat(self.cut(start, mark.at), extent or Repeat(()), mark.at)
+            return
         if extent is None:
             raise ReadError("it does not say how often it is repeated", mark.at + 1)
         start = sum(isinstance(n, StartChain) for n in self.nodes[:1])
@@ -332,7 +373,7 @@ class _Level:
             raise ReadError("nothing to repeat", at + 1)
         if extent.times == 0:
             raise ReadError("repeated no times", at + 1)
-        if any(_endless(step) for step in inner):
+        if any(endless(step) for step in inner):
             if len(inner) == 1 and extent.times is None and extent.left == 0:
                 self.nodes.extend(inner)  # "*2 dc in every dc* to the end"
                 return
@@ -341,59 +382,10 @@ class _Level:
 
     def extent(self, after_word: bool = False) -> Repeat | None:
         """How far a repeat goes, taken from the items that follow; None if nothing says."""
-        item = self.peek()
-        if isinstance(item, Mark) and item.kind in ("AGAIN", "FROM_STAR") and not after_word:
-            self.at += 1
-            found = self.extent(after_word=True)
-            if found is not None:
-                return found
-            if item.kind == "FROM_STAR":
-                return Repeat(())
-            self.at -= 1
-            return None
-        if isinstance(item, Mark) and item.kind == "TIMES":
-            assert isinstance(item.meaning, Often)
-            self.at += 1
-            more = item.meaning.more
-            if more is None and not after_word:
-                more = False
-            return Repeat((), times=item.meaning.n, more=more)
-        if isinstance(item, Mark) and item.kind == "TO_LAST":
-            assert isinstance(item.meaning, int)
-            self.at += 1
-            return Repeat((), left=item.meaning)
-        if isinstance(item, SpotItem) and item.spot.kind == "all" and not item.spot.each:
-            self.at += 1
-            following = self.peek()
-            if isinstance(following, Mark) and following.kind == "TO_LAST":
-                return self.extent()
-            return Repeat(())
-        return None
+        found, self.at = extent_at(self.items, self.at, after_word)
+        return found
 
 
-def _endless(step: Step) -> bool:
-    """Whether a step goes on to the end of the round."""
-    match step:
-        case Work(n=None) | Into(times=None) | Together(times=None) | EveryNth():
-            return True
-        case Repeat(times=None):
-            return True
-        case _:
-            return False
-
-
-def _closes(item: Item) -> bool:
-    """Whether an item only closes the round: a join, or a slip stitch by itself."""
-    if isinstance(item, WorkItem):
-        return item.thing == Stitch("sl st") and item.spot is None and item.lead is None
-    return isinstance(item, Mark) and item.kind == "JOIN"
-
-
-def _takes_group(spot: Spot) -> bool:
-    return spot.kind in ("next", "same", "space", "ring", "middle", "nth") or (
-        spot.kind == "all" and spot.each
-    )
-
-
-def _count(step: Work | Into | Together) -> int | None:
-    return step.n if isinstance(step, Work) else step.times
+def _takes_times(item: WorkItem) -> bool:
+    """Whether a number of times before a stitch is how many: "6 x inc", "3x sc"."""
+    return item.lead is None and item.after is None and item.often is None

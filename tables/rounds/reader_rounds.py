@@ -41,18 +41,18 @@ class Rounds:
     rounds: list[RoundText] = field(default_factory=list)
     unread: list[Unread] = field(default_factory=list)
     sayings: list[Saying] = field(default_factory=list)
-    ring: int | None = None
+    rings: tuple[int, ...] = ()
     doubtful: dict[int, tuple[str, Settings]] = field(default_factory=dict)
     chains: ChainRules | None = None
     at: int = 0
 
-    def start(self) -> int | None:
-        """The joined chain the piece starts on: chains closed before a first round that is not
-        worked into their ring."""
+    def starts(self, said: tuple[int, ...]) -> tuple[int, ...]:
+        """The joined chain the piece starts on, one a size where they differ: chains closed
+        before a first round that is not worked into their ring. ``said``: before any round."""
         first = next((r for r in self.rounds if r.steps), None)
-        if self.ring is None or (first is not None and first.steps and _in_ring(first.steps[0])):
-            return None
-        return self.ring
+        if first is not None and first.steps and _in_ring(first.steps[0]):
+            return ()
+        return said or self.rings
 
 
 def _in_ring(steps: tuple[Step, ...]) -> bool:
@@ -107,7 +107,7 @@ def _apart(block: Block, out: Rounds) -> None:
             out.unread.append(Unread(block.where(error.column), block.text.strip(), str(error)))
         return
     if read is not None and read.ring is not None:
-        out.ring = read.ring
+        out.rings = (read.ring,)
     if steps is None or not any(_works(step) for step in steps):
         return
     whole = bool(printed) or any(_round_long(step) for step in steps)
@@ -238,15 +238,25 @@ def _fill(block: Block, out: Rounds, base: RoundText) -> None:
     every_steps: list[tuple[Step, ...]] = []
     every_printed: list[tuple[Printed, ...]] = []
     over, read = None, None
+    rings: list[int] = []
     for text in texts:
         if _repeats(text, texts, out, base):
             return
         over, text = over_next(without_number_of_rounds(text, base))
         steps, printed, read = _one(text, out)
+        if read is not None and read.ring is not None and not out.rounds:
+            rings.append(read.ring)
         if not steps or not any(_works(step) for step in steps):
+            if rings and len(rings) <= len(texts):
+                continue  # "Rnd 1: Ch 60, join into a ring"
             raise ReadError("no instruction in it", 1)
         every_steps.append(steps)
         every_printed.append(printed)
+    if len(rings) == len(texts):
+        out.rings = tuple(rings) if len(set(rings)) > 1 else (rings[0],)
+    if not every_steps:
+        out.at = base.last or 1
+        return
     every_steps = [
         named_by_count(steps, printed, out.settings.lexicon)
         for steps, printed in zip(every_steps, every_printed, strict=True)
@@ -310,8 +320,6 @@ def _note(read: Read | None, out: Rounds) -> None:
         return
     if read.doubtful:
         out.doubtful[len(out.rounds)] = (read.text, read.settings)
-    if read.ring is not None and not out.rounds:
-        out.ring = read.ring
     assert out.chains is not None
     for said in read.sayings:
         out.chains = out.chains.with_saying(said)

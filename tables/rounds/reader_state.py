@@ -21,12 +21,15 @@ Pairs = Literal["auto", "increase", "plain"]
 class Settings:
     """How an instruction is read: the words, what opening chains are, and what was settled for
     the pattern as a whole. ``usual`` is the stitch a bare increase is of; ``first`` the round
-    that begins the piece; ``inner`` a part of a round, whose first chains open nothing."""
+    that begins the piece; ``inner`` a part of a round, whose first chains open nothing;
+    ``increases``: the pattern has a word for an increase, so that a bare "2 sc" beside others is
+    none."""
 
     lexicon: Lexicon
     chains: ChainRules = field(default_factory=ChainRules)
     usual: Stitch = field(default_factory=lambda: Stitch("sc"))
     pairs: Pairs = "auto"
+    increases: bool = False
     first: bool = False
     inner: bool = False
 
@@ -61,7 +64,7 @@ Node = Step | Bare
 class State:
     """One instruction's reading. ``ring``: it is worked into a ring; ``last`` the stitch worked
     last; ``hook`` the chain counted from the hook; ``begun``: something stands in the round that
-    "other" can be other than."""
+    "other" can be other than; ``foot_skipped``: the opening chain stands on the first place."""
 
     def __init__(self, text: str, settings: Settings) -> None:
         self.settings = settings
@@ -72,6 +75,7 @@ class State:
         self.last: Stitch | Bunch | None = None
         self.hook = 0
         self.begun = False
+        self.foot_skipped = False
 
     def note_stitches(self, items: Sequence[Item]) -> None:
         """Remember which stitches the instruction works, and where; and whether into a ring."""

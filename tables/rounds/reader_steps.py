@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import TypeGuard
 
 from .reader_bare import settle
-from .reader_chains import first_stitch, foot_is_first
+from .reader_chains import HIGHEST, first_stitch, foot_is_first
 from .reader_error import ReadError
 from .reader_items import items_of
 from .reader_repeats import nodes_of
@@ -45,11 +45,23 @@ def _opening(state: State, nodes: list[Node]) -> list[Node]:
     """The chains a round opens with, after slip stitches that only move along."""
     if state.settings.inner:
         return nodes
+    nodes = _joined_chain(state, nodes)
     for at, node in enumerate(nodes):
         if isinstance(node, Chain):
             return [*nodes[:at], *_opened(state, node, nodes[at + 1 :]), *nodes[at + 1 :]]
         if not isinstance(node, Turn | Join) and not _slips(node):
             return nodes
+    return nodes
+
+
+def _joined_chain(state: State, nodes: list[Node]) -> list[Node]:
+    """The nodes without the chain a piece starts on, joined in its first round: "ch 60, join. Ch
+    1, sc in each ch around"."""
+    first = nodes[0] if nodes and state.settings.first else None
+    joined = len(nodes) > 2 and isinstance(nodes[1], Join)
+    if joined and isinstance(first, Chain) and first.n > HIGHEST:
+        state.out.ring = first.n
+        return nodes[2:]
     return nodes
 
 
@@ -63,7 +75,11 @@ def _opened(state: State, chain: Chain, after: list[Node]) -> tuple[Step, ...]:
     rules = state.rules()
     if rules.about(chain.n) is None and 0 < state.hook <= 2:
         return (StartChain(chain.n),)
-    return rules.opening(chain.n, _main_stitch(after))
+    opened = rules.opening(chain.n, _main_stitch(after))
+    first = opened[0]
+    if state.foot_skipped and isinstance(first, StartChain) and first.open:
+        return (StartChain(first.n, _main_stitch(after) or Stitch("st")), *opened[1:])
+    return opened
 
 
 def _main_stitch(nodes: list[Node]) -> Stitch | None:

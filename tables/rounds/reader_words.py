@@ -13,6 +13,10 @@ _ROUND = r"(?:rounds?|rnds?|rows?|rds?|circles?)"
 _SP = r"(?:sps?|spaces?|loops?|lps?|arch(?:es)?)"
 _RING = r"(?:ring|circle|loop)"
 _NOT_STEP = r"[^.;,*()\[\]{}]"
+_COLOURS = (
+    r"(?:black|white|cream|ecru|red|blue|green|yellow|pink|purple|grey|gray|brown|orange|navy|natural|"
+    r"beige|lilac|turquoise)"
+)
 _BEFORE = r"(?:previous|prev|last|preceding)"
 STITCHES = "<stitches>"
 GROUPS = "<groups>"
@@ -30,16 +34,23 @@ PHRASES: tuple[tuple[str, str], ...] = (
         r"|without\s+(?:joining|turning)|fasten\s+off[^.]*|break\s+(?:the\s+)?yarn|weave\s+in[^.]*"
         r"|cut\s+(?:the\s+)?yarn[^.]*|(?:right|wrong)\s+side\s+facing|\((?:rs|ws)\)"
         rf"|(?:pull|tighten)\b(?!\s+(?:through|up\s+a))(?:{_NOT_STEP})*"
-        rf"|(?:with|in|using)\s+(?:colou?r|mc|cc|yarn)\b(?:\s+\w\b)?|loosely|tightly|evenly"
-        r"|(?:change|switch)\s+to\s+(?:colou?r\s+)?\w+(?:\s+at\s+(?:the\s+)?end\b)?"
+        r"|(?:with|using)\s+(?:an?\s+|the\s+)?(?:size\s+)?[\w./-]+(?:\s*mm)?(?:\s*\([^()]{0,20}\))?\s*hook\b"
+        rf"|(?:with|in|using)\s+(?:(?:main|contrast\w*|first|second|third|new)\s+)?(?:colou?r|mc|cc\d?|yarn)"
+        r"\b(?:\s+\w\b)?|(?:with|using)\s+[a-h]\b|in\s+[a-h](?=\s*[,;:])|loosely|tightly|evenly"
+        rf"|(?:with|using|in)\s+{_COLOURS}\b(?:\s+yarn)?"
+        r"|(?:change|switch)\s+(?:to\s+(?:colou?r\s+)?\w+|(?:yarns?|colou?rs?)(?:\s+to\s+\w+)?)"
+        r"(?:\s+(?:at|in|on)\s+(?:the\s+)?(?:end|last)\b(?:\s+(?:yo|st|stitch)\b)?)?"
+        rf"|(?:standing|chainless|stacked)\s+(?:start(?:ing)?\s+|beg\w*\s+)?(?={STITCHES}(?![a-z]))"
         r"|\(\s*including\b[^()]{0,200}\)|\((?:do\s+not|don't)\s+(?:join|turn)\)"
         r"|(?:re)?join\s+(?:new\s+)?(?:yarn|colou?r(?:\s+\w)?|mc|cc)\b(?:\s+(?:in|to|with)\s+[^.;,*()]*)?"
+        r"|work(?:ing|ed)?\s+in\s+(?:an?\s+)?(?:continuous\s+)?(?:spirals?|rounds?)\b"
         r"|\bmade\b|as\s+established|continu(?:e|ing)\s+(?:as\s+before|in\s+(?:a\s+)?spirals?)",
     ),
     # the chains that make a ring, not an opening chain
     (
         "MAKE_RING",
-        rf"ch(?:ain)?\s*-?\s*(?P<ring>\d+)\b\s*,?\s*(?:and\s+|then\s+)?(?:join|sl\s*-?\s*st|ss|slip|close)\b"
+        r"(?:ch(?:ain)?s?\s*-?\s*(?P<ring>\d+)\b|(?:make\s+|work\s+)?(?P<ring2>\d+)\s*ch(?:ain)?s?\b)"
+        rf"\s*,?\s*(?:and\s+|then\s+)?(?:join|sl\s*-?\s*st|ss|slip|close)\b"
         rf"(?:[^.;,*()\[\]]{{0,60}}?\b(?:{_RING}|(?:into|in|form)\s+(?:a\s+|the\s+)?round)\b"
         r"|(?=[^.;*()\[\]]{0,60}\btwist)[^.;,*()\[\]]{0,60})"
         r"(?:\s*[,-]?\s*\(?(?:without|(?:being\s+)?(?:careful|taking\s+care)\s+not\s+to|do\s+not|"
@@ -57,16 +68,24 @@ PHRASES: tuple[tuple[str, str], ...] = (
     (
         "SAY",
         r"[,-]?\s*\(\s*(?:(?:=|a|an|is|as|here)\s[^()]{0,200}"
-        r"|[^()]{0,200}(?:\bcount|\bstand|\bnot\s+(?:an?|as|the|its)\b|n't\s+count)"
+        r"|(?:first|1st|for|made)\s[^()]{0,200}|[^()]{0,200}(?:\bcount|\bstand|\bnot\s+(?:an?|as|the|its)\b|n't\s+count)"
         r"[^()]{0,200}|no\s+st\b[^()]{0,200})\)"
         r"|[,-]?\s*(?:(?:this|which|it)\s+)?(?:counts?\b|counting\b|stands?\b|does\s+not\s+count|"
         r"doesn't\s+count|not\s+counted|not\s+counting)[^,.;*()\[\]]{0,200}"
-        r"(?:,?\s*here\s+and\s+(?:throughout|below))?",
+        r"(?:,?\s*here\s+and\s+(?:throughout|below))?"
+        rf"|(?:for|as|=)\s+(?:(?:the|its|an?|one|1)\s+)*(?:(?:first|1st)\s+)?"
+        r"(?!ss\b|sl\b|slip\b)"
+        rf"(?:{STITCHES})(?![a-z])(?!\s*(?:in|\d))",
     ),
     (
         "MIDDLE",
         rf"(?:the\s+)?(?:middle|cent(?:er|re))\s+(?:(?:st|stitch|{STITCHES}|ch)\s+)?of\s+"
         rf"(?:the\s+)?(?:next\s+)?(?P<middle>each\s+|every\s+)?(?:{GROUPS}|group)s?",
+    ),
+    (
+        "MIDDLE",
+        rf"(?:the\s+)?(?P<nth>2nd|second|3rd|third|4th|fourth)\s+(?:st|stitch|{STITCHES})\s+of\s+"
+        rf"(?:the\s+)?(?:next\s+)?(?P<middle>each\s+|every\s+)?(?P<of>{GROUPS})s?(?!\w)",
     ),
     (
         "MIDDLE",
@@ -86,7 +105,7 @@ PHRASES: tuple[tuple[str, str], ...] = (
         r"|(?:sl\s*-?\s*st|slip\s*-?\s*st(?:itch)?|ss|sl)\s+(?:to\s+(?:join|close|finish|end)|join)"
         rf"(?:\s+(?:(?!\bturn\b){_NOT_STEP})*)?"
         r"|(?:sl\s*-?\s*st|slip\s*-?\s*st(?:itch)?|ss|sl)\s+(?:in|into|to|on)\s+(?:the\s+)?"
-        r"(?:(?:top|tops)\b|(?:beg\w*|start\w*|initial|opening|join\w*|ch|chain|turning)\b|"
+        r"(?:(?:top|tops)\b|(?:beg\w*|start\w*|initial|opening|join\w*|(?:ch|chain)(?![\s-]*\d*[\s-]*sp)|turning)\b|"
         rf"(?:first|1st|2nd|3rd|4th|second|third|fourth)\s+(?!ch[\s-]*\d*[\s-]*sp)"
         rf"(?:(?:ch|st|stitch|chain|of|{STITCHES})(?!\w)))(?:(?!\bturn\b){_NOT_STEP})*",
     ),
@@ -110,7 +129,7 @@ PHRASES: tuple[tuple[str, str], ...] = (
         r"(?P<times>once|twice|thrice)\b(?P<more3>\s+more\b)?"
         r"(?P<all>\s*,?\s*(?:in\s+(?:all|total)|total|altogether)\b)?",
     ),
-    ("TIMES", r"(?P<times>\d+)\s*x\b"),
+    ("TIMES", rf"(?P<times>\d+)\s*x(?=\W|$|(?:{STITCHES}|inc|dec)(?![a-z]))"),
     (
         "FROM_STAR",
         r"(?:then\s+)?(?:rep(?:eat)?s?|work|continue)\b\.?\s*(?:(?:from|between|the|steps|"
@@ -163,6 +182,7 @@ PHRASES: tuple[tuple[str, str], ...] = (
         rf"(?:\s+(?:of|between|in)\s+(?:the\s+)?(?P<det>next\s+|each\s+|every\s+)?(?:{GROUPS})s?(?!\w))?"
         r"|(?:sps?|spaces?)\b",
     ),
+    ("SPACE", rf"(?P<chains>\d+)(?:-|(?=ch))ch(?:ain)?[\s-]*{_SP}\b"),
     (
         "NTH",
         rf"(?:every|each)\s+(?P<other>other|alternate|second|2nd)\b|\balternate\b"
@@ -184,13 +204,20 @@ PHRASES: tuple[tuple[str, str], ...] = (
         rf"|(?:for\s+|the\s+)*(?:entire|whole|rest\s+of\s+(?:the\s+)?)\s*{_ROUND}\b"
         rf"|to\s+(?:the\s+)?(?:beg(?:inning)?|start|marker|join)\b",
     ),
+    # the foot of the opening chain
+    (
+        "SAME",
+        r"(?:(?:the\s+)?(?:sts?|stitch|place)\s+)?(?:(?:at|as)\s+)?(?:the\s+)?(?:base|foot|bottom)\s+of\s+"
+        r"(?:the\s+)?(?:(?:beg\w*|start\w*|turning|first|same|opening|initial)[\s-]+)?"
+        r"ch(?:ain)?s?(?:[\s-]*\d+)?\b",
+    ),
     # words of place that say no more than the round below
     (
         "NOTE",
         rf"(?:of|from|in)\s+(?:the\s+)?{_BEFORE}\s+{_ROUND}\b|of\s+(?:the\s+)?{_ROUND}\s+below"
         rf"|(?:of|from|in)\s+(?:{_ROUND}|r)\s*\d+\b|of\s+(?:the\s+)?(?:ring|circle)\b"
-        rf"|(?:from|of|in)\s+(?:the\s+)?{_ROUND}\b|\bbelow\b|(?:at\s+)?(?:the\s+)?base\s+of\s+(?:the\s+)?(?:beg\w*\s+)?ch(?:ain)?"
-        r"(?:[\s-]*\d+)?\b|as\s+(?:the\s+)?(?:join(?:ing)?|sl\s*st|ch(?:ain)?)(?:[\s-]*\d+)?\b",
+        rf"|(?:from|of|in)\s+(?:the\s+)?{_ROUND}\b|\bbelow\b"
+        r"|as\s+(?:the\s+)?(?:join(?:ing)?|sl\s*st|ss|slip\s+st\w*|ch(?:ain)?)(?:[\s-]*\d+)?\b",
     ),
     (
         "AND_UNIT",
@@ -199,9 +226,13 @@ PHRASES: tuple[tuple[str, str], ...] = (
         rf"{STITCHES})(?=\s*(?:a?round\b|across|to\s+end|all|[.,;)*]|$)))",
     ),
     (
+        "GROUP",
+        rf"(?P<st>{STITCHES})[\s-]*(?P<of>[2-9])[\s-]*tog(?:ether)?[\s-]+(?P<group>{GROUPS})(?:s|es)?(?!\w)",
+    ),
+    (
         "TOGETHER",
         rf"(?P<tog>{STITCHES})\s+(?:over\s+)?(?:the\s+)?(?:next\s+)?(?P<legs>\d+|two|three)\s+"
-        r"(?:(?:sts?|stitches)\s+)?tog(?:ether)?\b",
+        rf"(?:(?:sts?|stitches|{STITCHES})\s+)?tog(?:ether)?\b",
     ),
     ("TOGETHER", rf"(?P<tog>{STITCHES})[\s-]*(?P<legs>\d+)[\s-]*tog(?:ether)?s?\b"),
     (
@@ -213,19 +244,44 @@ PHRASES: tuple[tuple[str, str], ...] = (
         "TOGETHER",
         rf"(?:(?P<tog>{STITCHES})\s+)?(?:inv(?:isible)?[\s.-]*)?(?:dec|decreases?|decs|decr)\b",
     ),
-    ("INCREASE", rf"(?:(?P<inc>{STITCHES})[\s-]+)?(?:inc|increases?|incs|incr)\b"),
+    (
+        "INCREASE",
+        rf"(?P<inc>{STITCHES})(?P<n>[2-9])[\s-]?inc\b|(?P<n2>[2-9])(?P<inc2>{STITCHES})[\s-]?inc\b"
+        rf"|inc(?P<n3>[2-9])(?P<inc3>{STITCHES})(?![a-z])",
+    ),
+    (
+        "INCREASE",
+        rf"(?:(?P<inc>{STITCHES})[\s-]+)?(?:inc|increases?|increasing|incs|incr)\b",
+    ),
+    # "shell of 5 dc", "fan (7 dc)"; "group of 3 dc" is only those; legs drawn together
+    (
+        "NOTE",
+        rf"(?:an?\s+)?(?:groups?|sets?)\s+of\s+(?={NUMBER}\s*{STITCHES}(?![a-z]))"
+        rf"|(?:an?\s+)?(?:{GROUPS})\s+of\s+(?=\()",
+    ),
+    (
+        "GROUP",
+        rf"(?P<group>{GROUPS})(?:s|es)?\s+of\s+(?P<of>{NUMBER})\s*(?P<st>{STITCHES})(?:s|es)?(?![a-z])",
+    ),
+    (
+        "GROUP",
+        rf"(?P<group>{GROUPS})(?:s|es)?\s*\(\s*(?:of\s+)?(?P<of>{NUMBER})\s*(?P<st>{STITCHES})(?:s|es)?\s*\)",
+    ),
     ("GROUP", rf"(?:(?P<of>\d+)[\s-]*(?P<st>{STITCHES})[\s-]+)?(?P<group>{GROUPS})(?:s|es)?(?!\w)"),
     ("STITCH", rf"(?P<stitch>{STITCHES})(?:s|es|'s)?(?![a-z])"),
     ("CH", r"(?:ch|chs|chains?)(?![a-z])[\s-]*"),
     ("SKIP", r"(?:sk|skip|skips|skipping|miss|missing)\b"),
     ("IN", r"(?:in|into|on|over|across|along|through|to|at|for)\b"),
-    ("EACH", r"(?:each|every|all)\b"),
+    ("EACH", r"(?:each|every|all|ea|ev)\b"),
     ("SAME", r"(?:same|skipped|missed)\b"),
-    ("NEXT", r"(?:next|following|foll)\b"),
+    ("NEXT", r"(?:next|following|foll|nxt)\b"),
     ("FIRST", r"(?:first|1st)\b"),
     ("LAST", r"(?:last|final)\b"),
     ("MORE", r"(?:more|extra|another)\b"),
-    ("UNIT", r"(?:sts?|stitch(?:es)?|places?|tops?|spots?|ones?(?=\s*(?:[.,;)*]|$)))\b"),
+    (
+        "UNIT",
+        r"(?:sts?|stitch(?:es)?|places?|tops?|spots?|ones?(?=\s*(?:[.,;)*]|$|and\b|then\b)))\b",
+    ),
     ("NUM", rf"{NUMBER}(?:(?<=\d)|\b)"),
     ("_SEP", r"(?:and|then|plus)\b|&"),
     (

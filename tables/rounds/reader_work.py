@@ -84,6 +84,8 @@ def worked(state: State, item: WorkItem, spot: Spot | None) -> list[Node]:
         spot = None
     match thing:
         case Decrease():
+            if spot is not None and spot.kind in ("same", "space", "middle", "ring"):
+                return _drawn_up(state, thing, item, times, spot)
             return [_together(state, thing, lead, times, spot, item.at)]
         case Increase():
             stitch = thing.stitch or state.usual(item.at)
@@ -95,6 +97,14 @@ def worked(state: State, item: WorkItem, spot: Spot | None) -> list[Node]:
             return [thing] * min(times or lead or 1, 100)
         case _:
             return _stitches(state, thing, item, times, spot)
+
+
+def _drawn_up(
+    state: State, thing: Decrease, item: WorkItem, times: int | None, spot: Spot
+) -> list[Node]:
+    """Legs drawn together from one place are a cluster: "dc3tog in same st"."""
+    bunch = Bunch("cluster", thing.stitch or state.usual(item.at), thing.legs)
+    return _stitches(state, bunch, item, times, spot)
 
 
 def _together(
@@ -135,7 +145,7 @@ def _grouped(
     if spot is None:
         target: Target = "ring" if state.ring else "next"
         return [Into(parts, many, target, name)]
-    if lead not in (None, 1) and spot.kind == "next" and spot.n == lead:
+    if lead not in (None, 1) and spot.kind == "next" and not spot.each and spot.n == lead:
         lead = 1
     return into(state, parts, name, spot, (lead or 1) * (times or 1), at)
 
@@ -199,7 +209,7 @@ def _stitches(
         return [Bare(thing, lead or 1, lead is not None)]
     if spot.kind == "ring":
         return [Work(thing, (lead or 1) * (times or 1), "ring")]
-    if spot.kind == "next" and lead is not None and lead > 2 and lead == spot.n:
+    if spot.kind == "next" and not spot.each and lead is not None and 2 < lead == spot.n:
         lead = None  # "12 sc in next 12 sts"
     if spot.kind == "all" and not spot.each and lead is not None and lead > 3:
         raise ReadError(f"{lead} in each stitch?", at + 1)

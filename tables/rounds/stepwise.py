@@ -1,0 +1,69 @@
+"""Small questions about steps that the counter asks: what a stitch leaves, which slips only lead
+on, what "repeat N times" means.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from .steps import Bunch, EveryNth, Into, Repeat, Several, StartChain, Step, Stitch, Together, Work
+
+
+def opening_moves(steps: Sequence[Step]) -> Sequence[Work]:
+    """The slip stitches that only lead to where the round's opening chain stands."""
+    at = 0
+    while at < len(steps) and _slips(steps[at]):
+        at += 1
+    opened = at < len(steps) and isinstance(steps[at], StartChain)
+    return [s for s in steps[:at] if isinstance(s, Work)] if opened else []
+
+
+def _slips(step: Step) -> bool:
+    return isinstance(step, Work) and place_name(step.stitch) == "sl st" and step.target != "ring"
+
+
+def endless(step: Step) -> bool:
+    """Whether a step goes on to the end of the round."""
+    match step:
+        case Work(n=None) | Into(times=None) | Together(times=None) | EveryNth():
+            return True
+        case Repeat(times=None):
+            return True
+        case _:
+            return False
+
+
+def place_name(stitch: Stitch | Bunch) -> str:
+    """What the place a stitch leaves is called: its US abbreviation, or the kind of bunch."""
+    return stitch.name if isinstance(stitch, Stitch) else stitch.kind
+
+
+def main_stitch(steps: Sequence[Step]) -> str:
+    """The stitch a left-over is worked plain in: the first one the repeat works."""
+    for step in steps:
+        match step:
+            case Work() | Together():
+                return place_name(step.stitch)
+            case Into():
+                for part in step.parts:
+                    if isinstance(part, Several):
+                        return place_name(part.stitch)
+            case Repeat():
+                return main_stitch(step.steps)
+            case _:
+                continue
+    return "st"
+
+
+def with_more(steps: Sequence[Step], more: bool) -> tuple[Step, ...]:
+    """The steps with every "repeat N times" that was left open read as N more or N in all."""
+
+    def settle(step: Step) -> Step:
+        if not isinstance(step, Repeat):
+            return step
+        inner = tuple(settle(s) for s in step.steps)
+        settled = more if step.more is None and step.times is not None else step.more
+        return replace(step, steps=inner, more=settled)
+
+    return tuple(settle(step) for step in steps)
