@@ -1,0 +1,1 @@
+"""A design adapted: what it does, what changes, before and after."""

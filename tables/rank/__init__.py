@@ -1,0 +1,1 @@
+"""Yarns ranked for a brief's sizes, in words."""

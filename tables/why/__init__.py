@@ -1,0 +1,1 @@
+"""Why nothing fits, and the ways out, in words."""
