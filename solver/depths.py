@@ -8,25 +8,49 @@ from itertools import pairwise, product
 
 from . import price
 from .judge import section_height_um
-from .piece import Crown, Edging, Even, Piece
+from .piece import Crown, Edging, Piece
 from .runs import Run
 from .units import micrometres
 
 MOST_ROUNDS = 400
 
 
-def even_splits(evens: list[Even]) -> Iterator[tuple[int, ...]]:
-    """Rounds of the even sections for 0, 1, 2 ... rounds over their least, shared out as evenly
-    as may be, the first sections getting the odd ones."""
-    free = [i for i, e in enumerate(evens) if e.rounds[1] is None or e.rounds[1] > e.rounds[0]]
-    for extra in range(MOST_ROUNDS if free else 1):
-        rounds = [e.rounds[0] for e in evens]
-        for place, i in enumerate(free):
-            rounds[i] += extra // len(free) + (place < extra % len(free))
-        ends = [e.rounds[1] for e in evens]
-        if any(end is not None and r > end for r, end in zip(rounds, ends, strict=True)):
-            return
-        yield tuple(rounds)
+Ranges = tuple[tuple[int, int | None], ...]
+
+
+def shared_out(ranges: Ranges, extra: int) -> tuple[int, ...] | None:
+    """Rounds of even sections, ``extra`` in all over their least, as evenly as their ranges
+    allow, the first sections getting the odd ones; None where they hold no more."""
+    rounds = [low for low, _ in ranges]
+    while extra:
+        free = [i for i, (_, high) in enumerate(ranges) if high is None or rounds[i] < high]
+        if not free:
+            return None
+        room = [high - rounds[i] for i in free if (high := ranges[i][1]) is not None]
+        each = max(1, min([extra // len(free), *room]))
+        for i in free[:extra]:
+            rounds[i] += each
+        extra -= each * min(extra, len(free))
+    return tuple(rounds)
+
+
+def every_split(ranges: Ranges, extra: int) -> Iterator[tuple[int, ...]]:
+    """Every way to share ``extra`` rounds over the least of even sections."""
+    if len(ranges) < 2:
+        split = shared_out(ranges, extra)
+        if split is not None:
+            yield split
+        return
+    low, high = ranges[0]
+    for more in range((extra if high is None else min(extra, high - low)) + 1):
+        for others in every_split(ranges[1:], extra - more):
+            yield (low + more, *others)
+
+
+def unevenness(ranges: Ranges, rounds: tuple[int, ...]) -> tuple[int, tuple[int, ...]]:
+    """How far a split is from an even one; of equals the first sections get the odd ones."""
+    extras = [r - low for r, (low, _) in zip(rounds, ranges, strict=True)]
+    return max(extras, default=0) - min(extras, default=0), tuple(-r for r in rounds)
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,6 +72,10 @@ class Depths:
         self, piece: Piece, crown: Crown | None, runs: tuple[Run, ...], edging: Edging | None
     ) -> None:
         self.piece, self.crown, self.runs, self.edging = piece, crown, runs, edging
+        evens = [even for run in runs for even in run.evens]
+        self.ranges: Ranges = tuple(even.rounds for even in evens)
+        free = [e for e in evens if e.rounds[1] is None or e.rounds[1] > e.rounds[0]]
+        self.uniform = len({micrometres(even.gauge.height_cm) for even in free}) < 2
         self._rounds: dict[tuple[int, tuple[int, ...]], Rounds | None] = {}
 
     def rounds(self, crown_rounds: int, marks: tuple[int, ...]) -> Rounds | None:
@@ -57,7 +85,7 @@ class Depths:
         if key not in self._rounds:
             self._rounds[key] = min(
                 self._all_rounds(crown_rounds, marks),
-                key=lambda r: (r.cost, sum(r.evens), r.bands),
+                key=lambda r: (r.cost, sum(r.evens), r.bands, unevenness(self.ranges, r.evens)),
                 default=None,
             )
         return self._rounds[key]
@@ -71,21 +99,38 @@ class Depths:
     def _with_evens(
         self, crown_rounds: int, marks: tuple[int, ...], bands: tuple[int, ...]
     ) -> Iterator[Rounds]:
-        piece, apart = self.piece, self.piece.limits.nudge_apart
-        limit = price.depth_limit_um(piece)
-        for evens in even_splits([e for run in self.runs for e in run.evens]):
-            depth, gaps = self._lay(crown_rounds, marks, bands, evens)
-            if piece.depth_cm is not None:
-                miss = depth - micrometres(piece.depth_cm)
-                if miss > limit:
-                    return
-                if miss < -limit:
-                    continue
-            if any(gap < apart for gap in gaps):
-                continue
-            yield Rounds(evens, bands, price.total(price.depth_price(piece, depth)))
-            if piece.depth_cm is None:
+        """The allowed numbers of even rounds: for each total the even split or, where nudges
+        would stand too near or heights differ, every split."""
+        piece, limit = self.piece, price.depth_limit_um(self.piece)
+        for extra in range(MOST_ROUNDS):
+            split = shared_out(self.ranges, extra)
+            if split is None:
                 return
+            within = [self._worked(crown_rounds, marks, bands, split)]
+            if not self.uniform or within[0][2] < piece.limits.nudge_apart:
+                splits = every_split(self.ranges, extra)
+                within = [self._worked(crown_rounds, marks, bands, each) for each in splits]
+            if piece.depth_cm is not None:
+                wish = micrometres(piece.depth_cm)
+                if all(depth - wish > limit for _, depth, _ in within):
+                    return
+                within = [each for each in within if abs(each[1] - wish) <= limit]
+            within = [each for each in within if each[2] >= piece.limits.nudge_apart]
+            for evens, depth, _ in within:
+                yield Rounds(evens, bands, price.total(price.depth_price(piece, depth)))
+            if piece.depth_cm is None and within:
+                return
+
+    def _worked(
+        self,
+        crown_rounds: int,
+        marks: tuple[int, ...],
+        bands: tuple[int, ...],
+        evens: tuple[int, ...],
+    ) -> tuple[tuple[int, ...], int, int]:
+        """A split, its depth, and how many rounds apart the nearest nudges stand."""
+        depth, gaps = self._lay(crown_rounds, marks, bands, evens)
+        return evens, depth, min(gaps, default=MOST_ROUNDS)
 
     def _lay(
         self,

@@ -23,7 +23,6 @@ from .parts import (
     Width,
     added,
     one_of,
-    share_out,
     step_cost,
     weighed,
 )
@@ -139,7 +138,6 @@ class PieceModel:
                 count = part.count
             elif run.end:
                 self._bare(run, nudge)
-        share_out(model, self.evens)
         if plan.brim is None and plan.edging is not None:
             depth += plan.edging.figure.rounds * micrometres(plan.edging.gauge.height_cm)
         self.costs.append(DepthPart(model, plan.piece, depth).cost)

@@ -7,7 +7,6 @@ from the small exact tables; the parts only choose among them and tie them toget
 
 from __future__ import annotations
 
-import itertools
 from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING
 
@@ -120,15 +119,6 @@ class EvenPart:
         self.extra = model.new_int_var(0, top if self.free else 0, "extra")
         self.rounds = low + self.extra
         self.height = self.rounds * micrometres(even.gauge.height_cm)
-
-
-def share_out(model: CpModel, parts: Sequence[EvenPart]) -> None:
-    """Free even sections share the extra rounds evenly, the first getting the odd ones."""
-    free = [part for part in parts if part.free]
-    for first, second in itertools.pairwise(free):
-        model.add(first.extra >= second.extra)
-    if free:
-        model.add(free[0].extra <= free[-1].extra + 1)
 
 
 class BandPart:

@@ -29,7 +29,7 @@ from evenround.solver import (
     price,
 )
 from evenround.solver.body import BodyPlan
-from evenround.solver.depths import even_splits
+from evenround.solver.depths import Ranges, every_split, shared_out, unevenness
 from evenround.solver.ends import Ends
 from evenround.solver.model import PieceModel, all_rows
 from evenround.solver.nudge import could_be_part_round, nudge_limit
@@ -42,7 +42,6 @@ from evenround.solver.parts import (
     EvenPart,
     NudgePart,
     added,
-    share_out,
     step_cost,
 )
 from evenround.solver.rows import band_rows, crown_rows
@@ -176,19 +175,23 @@ def test_a_band_closes_on_exactly_the_counts_its_repeat_divides(
 
 
 @pytest.mark.parametrize(
-    "ranges", [[(0, None)], [(1, None), (0, None)], [(2, 2), (0, 5), (1, None)]]
+    "ranges", [((0, None),), ((1, None), (0, None)), ((2, 2), (0, 5), (1, None))]
 )
-def test_even_sections_share_out_their_rounds_like_the_search(
-    ranges: list[tuple[int, int | None]],
-) -> None:
-    evens = [Even(BODY, rounds=r) for r in ranges]
+def test_even_sections_may_share_out_their_rounds_as_the_search_does(ranges: Ranges) -> None:
     model = CpModel()
-    parts = [EvenPart(model, even, 12) for even in evens]
-    share_out(model, parts)
+    parts = [EvenPart(model, Even(BODY, rounds=r), 12) for r in ranges]
     got = every_value(model, *(added([part.rounds]) for part in parts))
-    wanted = {split for split in even_splits(evens) if sum(split) <= 12}
-    assert {split for split in got if sum(split) <= 12} == wanted
-    assert len(wanted) > 5
+    least = sum(low for low, _ in ranges)
+    for extra in range(12 - least):
+        splits = set(every_split(ranges, extra))
+        assert {split for split in got if sum(split) == least + extra} == splits
+        assert shared_out(ranges, extra) == min(splits, key=lambda s: unevenness(ranges, s))
+
+
+def test_a_section_that_is_full_leaves_the_rest_to_the_others() -> None:
+    """Five more than 2 and 0: the first holds one, the second four."""
+    assert shared_out(((2, 3), (0, None)), 5) == (3, 4)
+    assert shared_out(((2, 3), (0, 1)), 3) is None
 
 
 @pytest.mark.parametrize("depth", [13.5, 14.4, 15.0, 15.3, 15.6, 15.7])

@@ -118,12 +118,20 @@ def brims(draw: st.DrawFn) -> Brim:
 def hats(draw: st.DrawFn) -> Piece:
     crown = draw(crowns())
     body = crown.gauge
-    kind = draw(st.sampled_from(["plain", "band", "brim", "brim and edging", "crown only"]))
+    kind = draw(
+        st.sampled_from(["plain", "band", "brim", "brim and edging", "crown only", "two evens"])
+    )
     brimmed = kind.startswith("brim")
     even = Even(body, rounds=(0, 2 if brimmed else None))
     sections: list[object] = [crown, even]
     if kind == "crown only":
         sections = [crown]
+    elif kind == "two evens":
+        other = replace(body, height_cm=draw(st.sampled_from([body.height_cm, 0.9, 1.1])))
+        ranges = st.sampled_from([(0, 1), (1, 3), (2, 2), (0, None)])
+        sections = [crown, Even(body, "one", draw(ranges)), Even(other, "two", draw(ranges))]
+        if draw(st.booleans()):
+            sections.insert(2, draw(bands(body)))
     elif kind == "band":
         sections.append(draw(bands(body)))
     elif kind != "plain":
