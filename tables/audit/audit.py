@@ -20,6 +20,7 @@ from .remarks import fault_words, notes_for, round_note
 from .rows import Row, Sized, course_of
 from .run import run
 from .settling import Asked, Settled, settle
+from .unclosed import unclosed
 from .unprinted import unprinted_choice
 from .wording import factors
 
@@ -39,10 +40,11 @@ def audit_pattern(pattern: Pattern, chain_counts: Asked = "auto", *, text: str =
     unprinted = unprinted_choice(pattern, sized)
     sized = list(unprinted.sized)
     bands = band_faults(pattern, sized)
+    opened = unclosed(sized, bands)
     unread = _unread(pattern)
     faulty = [(order, fault) for one in sized for order, fault in _faults(one, unread)]
     inherits = {(f.size, f.section, label) for _, f in faulty for label in f.inherits}
-    faulty += bands.faults
+    faulty += [*bands.faults, *opened.faults]
     places = {size: at for at, size in enumerate(given)}
     faulty.sort(key=lambda pair: (pair[0], places[pair[1].size]))
     return Audit(
@@ -56,7 +58,12 @@ def audit_pattern(pattern: Pattern, chain_counts: Asked = "auto", *, text: str =
         rounds=_in_order(sized, inherits),
         faults=tuple(fault for _, fault in faulty),
         notes=(*pattern.notes, *notes_for(sized)),
-        findings=(*unprinted.findings, *bands.findings, *measure_findings(pattern, sized)),
+        findings=(
+            *unprinted.findings,
+            *bands.findings,
+            *opened.findings,
+            *measure_findings(pattern, sized),
+        ),
         cautions=cautions_for(pattern, sized, text),
         unread=(*unread, *_too_many(given.values())),
     )

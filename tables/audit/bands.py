@@ -122,11 +122,11 @@ def _finding(sizes: dict[str | None, tuple[Row, Seam]]) -> Finding:
     near = sorted({n for _, found in sizes.values() for n in found.near})
     text += f"Counts that close: {several([str(n) for n in near])}"
     if len(sizes) > 1:
-        text += f"; {_family(sorted(found.count for _, found in sizes.values()), first.period)}"
+        text += f"; {family(sorted(found.count for _, found in sizes.values()), first.period)}"
     return Finding("band", text, wrong=True)
 
 
-def _family(counts: Sequence[int], period: int) -> str:
+def family(counts: Sequence[int], period: int) -> str:
     """As many counts a repeat apart as there are sizes: from the smallest size's nearest up, and
     down from the largest size's."""
     up = [_nearest(counts[0], period) + i * period for i in range(len(counts))]
@@ -239,7 +239,8 @@ def _figure_words(unit: Sequence[str], names: dict[str, str]) -> str:
     runs = _runs(unit)
     if len(runs) == 2:
         kinds = " and ".join(names[name] for name, _ in runs)
-        return f"a rib of {runs[0][1]} + {runs[1][1]} ({kinds})"
+        what = "rib" if any(name.startswith(("front", "back")) for name, _ in runs) else "figure"
+        return f"a {what} of {runs[0][1]} + {runs[1][1]} ({kinds})"
     return f"a figure of {len(unit)} stitches"
 
 

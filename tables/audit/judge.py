@@ -89,7 +89,7 @@ def judge(
     first = _as_written(tuple(steps), known, printed, ways, alone=alone)
     if alone or (first.borne_out and (printed or _chain_in_pair(tuple(steps)) is None)):
         return first
-    for meant, remark in _habits(tuple(steps), first):
+    for meant, remark in _habits(tuple(steps), first, known):
         other = _as_written(meant, known, printed, ways, alone=False)
         if other.sound and (not other.readings or _whole_figures(meant, other)):
             said = () if other.readings else other.remarks
@@ -244,7 +244,9 @@ def _turns(steps: Sequence[Step]) -> bool:
     return any(isinstance(s, Turn) for s in steps) and not any(isinstance(s, Join) for s in steps)
 
 
-def _habits(steps: tuple[Step, ...], first: Judged) -> Iterator[tuple[tuple[Step, ...], str]]:
+def _habits(
+    steps: tuple[Step, ...], first: Judged, below: Below
+) -> Iterator[tuple[tuple[Step, ...], str]]:
     """Other things the words usually mean, with what to say about it."""
     paired = _chain_in_pair(steps)
     if paired is not None:
@@ -254,8 +256,12 @@ def _habits(steps: tuple[Step, ...], first: Judged) -> Iterator[tuple[tuple[Step
             f"as written it makes {literal} ({literal + 2} with the chain beside a first pair); "
             "taken as meant: the opening chain is one of its pair",
         )
+    if not any(place.group for place in below.places):
+        return  # without a figure to pass over, a skip that is not written is not meant
     for at, step in enumerate(steps):
         if not isinstance(step, Repeat) or not any(isinstance(s, Into) for s in step.steps):
+            continue
+        if isinstance(step.steps[-1], Skip):
             continue
         for skip in sorted({s.n for s in step.steps if isinstance(s, Skip)}):
             inner = replace(step, steps=(*step.steps, Skip(skip)))

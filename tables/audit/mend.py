@@ -17,7 +17,7 @@ from evenround.tables.rounds.steps import Repeat, Step, Work
 from .expand import Given
 from .judge import Judged, judge
 from .rows import Course, Mend, Row, printed_below, speaks_for
-from .settle import settled
+from .settle import figure_of, settled
 from .variants import Variant, keeps_shared, shape, variants
 from .wording import change_words, counted, round_words
 
@@ -198,7 +198,7 @@ def ways_out(course: Course, row: Row, judged: Judged) -> list[Mend]:
     found: list[Mend] = []
     printed = row.given.printed[0].number if row.given.printed else judged.likely.makes
     even = []
-    for variant in variants(row.steps):
+    for variant in () if figure_of(row.steps) else variants(row.steps):
         if variant.change not in ("number", "together") or not isinstance(variant.before, Work):
             continue
         if not keeps_shared(row.steps, variant.steps):

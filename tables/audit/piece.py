@@ -17,7 +17,7 @@ from evenround.tables.rounds.steps import Chain
 from evenround.tables.rounds.writer import stitch_name
 
 from .rows import Row, Sized
-from .settle import all_steps, main_stitch, works_ring
+from .settle import all_steps, figure_of, main_stitch, works_ring
 
 FOUR_INCHES = 10.16
 
@@ -58,11 +58,11 @@ class Piece:
 
     def added(self, rounds: range) -> list[int]:
         """What each of some rounds adds where it was counted, right, on a round that was known."""
-        judged = [self.rows[i].judged for i in rounds]
+        judged = [self.rows[i].judged for i in rounds if not figure_of(self.rows[i].steps)]
         return [j.worked.makes - j.has for j in judged if j and j.sound and j.has is not None]
 
     def changes(self, rounds: range) -> list[int]:
-        """What each of some rounds adds."""
+        """What each of some rounds adds, figures among them."""
         return [self.counts[i] - (self.counts[i - 1] if i else 0) for i in rounds]
 
     def stitch(self, at: int) -> str:

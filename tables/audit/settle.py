@@ -15,6 +15,7 @@ from evenround.tables.facts import table
 from evenround.tables.rounds.counter import Below, with_more, work_round
 from evenround.tables.rounds.pattern import Pattern
 from evenround.tables.rounds.steps import (
+    Bunch,
     Chain,
     EveryNth,
     Into,
@@ -50,6 +51,32 @@ def all_steps(steps: Sequence[Step]) -> Iterator[Step]:
         yield step
         if isinstance(step, Repeat):
             yield from all_steps(step.steps)
+
+
+FIGURE = 3
+"""Stitches in one place from which they are a figure, not an increase."""
+
+
+def is_figure(steps: Sequence[Step]) -> bool:
+    """Whether a repeat is more than plain stitches, increases and decreases."""
+    return any(_figured(step) for step in all_steps(steps))
+
+
+def _figured(step: Step) -> bool:
+    if isinstance(step, Skip | Chain):
+        return True
+    if not isinstance(step, Into):
+        return False
+    part = step.parts[0]
+    if len(step.parts) > 1 or not isinstance(part, Several) or isinstance(part.stitch, Bunch):
+        return True
+    return part.n >= FIGURE
+
+
+def figure_of(steps: Sequence[Step]) -> Repeat | None:
+    """The repeat to the end that is a figure; None where a round has none."""
+    ends = (s for s in steps if isinstance(s, Repeat) and s.times is None)
+    return next((repeat for repeat in ends if is_figure(repeat.steps)), None)
 
 
 def _steps_of(pattern: Pattern) -> Iterator[Step]:

@@ -14,6 +14,7 @@ from typing import Literal
 from evenround.tables.rounds.pattern import Pattern
 from evenround.tables.rounds.steps import StartChain
 
+from .chain_hints import Hint, chain_hint
 from .expand import Given
 from .findings import ChainCounts, RepeatMeans
 from .rows import course_of
@@ -50,12 +51,21 @@ def settle(pattern: Pattern, sizes: Sequence[Sequence[Given]], asked: Asked) -> 
             score(run(course_of(pattern, rounds, settings, at), mending=False))
             for at, rounds in enumerate(sizes)
         )
-    chain, more = max(scores, key=lambda choice: (scores[choice], not choice[1], not choice[0]))
-    said, chain_why = _chain_words(pattern, asked, chain, _best(scores, 0) if chain_open else {})
+    hint = chain_hint(pattern) if chain_open else Hint(0, "")
+    leaning = {(chain, more): _leaning(hint, chain) for chain, more in scores}
+    chain, more = max(scores, key=lambda c: (scores[c] + leaning[c], scores[c], not c[1], not c[0]))
+    best = _best(scores, 0) if chain_open else {}
+    said, chain_why = _chain_words(pattern, asked, chain, best, hint)
     repeat_why = _repeat_words(more, _best(scores, 1)) if repeat_open else ""
     means: RepeatMeans | None = ("more" if more else "in all") if repeat_open else None
     settings = settings_for(pattern, chain, forced=asked != "auto", more=more)
     return Settled(settings, said, chain_why, means, repeat_why)
+
+
+def _leaning(hint: Hint, chain: bool | None) -> int:
+    """What the hints add to a choice: a round joined so weighs half as much as one that comes out
+    even and as printed."""
+    return abs(hint.for_counting) if chain == (hint.for_counting > 0) else 0
 
 
 def _best(scores: dict[tuple[bool | None, bool], int], which: int) -> dict[bool, int]:
@@ -68,14 +78,17 @@ def _best(scores: dict[tuple[bool | None, bool], int], which: int) -> dict[bool,
 
 
 def _chain_words(
-    pattern: Pattern, asked: Asked, chain: bool | None, best: dict[bool, int]
+    pattern: Pattern, asked: Asked, chain: bool | None, best: dict[bool, int], hint: Hint
 ) -> tuple[ChainCounts | None, str]:
     if asked != "auto":
         return asked, "as asked for"
     if best:
         taken: ChainCounts = "yes" if chain else "no"
-        if best[True] == best[False]:
+        leans = hint.for_counting > 0 if hint.for_counting else None
+        if best[True] == best[False] and leans is None:
             return taken, "the pattern does not say, and its counts fit either way"
+        if best[True] == best[False] or (best[True] > best[False]) != chain:
+            return taken, f"the pattern does not say; {hint.why}"
         does, not_so = ("counts", "does not") if chain else ("does not count", "does")
         return taken, (
             f"the pattern does not say; more rounds come out right if it {does} than if it {not_so}"

@@ -1,0 +1,137 @@
+"""Figures that are left standing open at the join: their repeat does not come out even.
+
+An increase round that leaves a few stitches over is a matter of reading; a shell, a fan or a
+mesh that does so has a gap or a squeezed figure at the join, whatever is printed. Here the places
+that a repeat takes are told from the round itself and the nearest counts that suit are tried.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from evenround.tables.rounds.counter import Below, CountError, work_round
+
+from .bands import Bands, Order, family
+from .findings import Fault, Finding
+from .mend import nearest_counts
+from .rows import Row, Sized
+from .settle import figure_of
+from .wording import several
+
+
+def unclosed(sized: Sequence[Sized], told: Bands) -> Bands:
+    """Every round whose figure is left open at the join, size by size, those aside that were told
+    already. A round on the same count, or right after one left open, only inherits it."""
+    known = {(fault.size, order) for order, fault in told.faults}
+    bands = Bands()
+    found: dict[Order, list[Open]] = {}
+    for one in sized:
+        last: Row | None = None
+        for row in one.rows:
+            takes = _open_repeat(row)
+            if takes and (one.size, row.given.order) not in known:
+                found.setdefault(row.given.order, []).append(Open(one, row, takes, last))
+                last = row
+            elif not _same(last, row):
+                last = None
+    at: dict[tuple[str | None, Order], int] = {}
+    for order, opened in sorted(found.items()):
+        fresh = [each for each in opened if not _inherits(bands, at, each)]
+        for each in fresh:
+            at[each.one.size, order] = len(bands.faults)
+            bands.faults.append((order, _fault(each)))
+        if fresh:
+            bands.findings.append(_finding(fresh))
+    return bands
+
+
+@dataclass(frozen=True, slots=True)
+class Open:
+    """A round of one size whose figure is left open; ``last`` is the open round right before."""
+
+    one: Sized
+    row: Row
+    takes: int
+    last: Row | None
+
+    @property
+    def has(self) -> int:
+        """Places of the round below."""
+        return _has(self.row)
+
+    @property
+    def over(self) -> int:
+        """Places over at the join."""
+        return self.has % self.takes
+
+    @property
+    def near(self) -> tuple[int, ...]:
+        """The nearest counts that close."""
+        return nearest_counts(self.one.course, self.row)
+
+
+def _same(last: Row | None, row: Row) -> bool:
+    """Whether a round leaves the count as an open one left it."""
+    if last is None or last.after is None or row.after is None:
+        return False
+    return last.after.count == row.after.count
+
+
+def _inherits(bands: Bands, at: dict[tuple[str | None, Order], int], each: Open) -> bool:
+    if each.last is None:
+        return False
+    first = at.get((each.one.size, each.last.given.order))
+    if first is None:
+        return False
+    at[each.one.size, each.row.given.order] = first
+    order, fault = bands.faults[first]
+    labels = tuple(dict.fromkeys((*fault.inherits, each.row.given.label)))
+    bands.faults[first] = (order, replace(fault, inherits=labels))
+    return True
+
+
+def _open_repeat(row: Row) -> int:
+    """The places that the figure of a round takes, where it leaves some over; else 0."""
+    judged = row.judged
+    if judged is None or not judged.sound or not judged.readings or not judged.has:
+        return 0
+    repeat = figure_of(row.steps)
+    if repeat is None:
+        return 0
+    try:
+        takes = work_round(repeat.steps, Below(())).uses
+    except CountError:
+        return 0
+    return takes if takes > 1 and judged.has % takes else 0
+
+
+def _has(row: Row) -> int:
+    return 0 if row.judged is None or row.judged.has is None else row.judged.has
+
+
+def _fault(each: Open) -> Fault:
+    near, given = each.near, each.row.given
+    return Fault(
+        given.label,
+        each.one.size,
+        given.source.section,
+        given.source.where.line,
+        f"its figure takes {each.takes} and does not close on {each.has}: {each.over} over at "
+        "the join",
+        (f"{several([str(n) for n in near], 'or')} sts, which close",) if near else (),
+    )
+
+
+def _finding(opened: Sequence[Open]) -> Finding:
+    first = opened[0]
+    parts = []
+    for each in opened:
+        name = f"{each.one.size}, {each.has}" if each.one.size is not None else str(each.has)
+        parts.append(f"{name}: {each.over} over")
+    text = f"{first.row.given.label}: the figure takes {first.takes}. {'; '.join(parts)}."
+    if near := sorted({n for each in opened for n in each.near}):
+        text += f" Counts that close: {several([str(n) for n in near])}"
+        if len(opened) > 1:
+            text += f"; {family(sorted(each.has for each in opened), first.takes)}"
+    return Finding("band", text, wrong=True)
