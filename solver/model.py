@@ -65,7 +65,8 @@ def all_rows(ways: Ways) -> Rows:
     lows, highs = max(1, plan.window[0] - reach), plan.window[1] + reach
     bands = []
     for run in plan.runs:
-        if run.band is None:
+        if run.band is None:  # a nudge of its own may stand in each run
+            lows, highs = max(1, lows - reach), highs + reach
             continue
         rows = band_rows(piece, run.band, lows, highs)
         bands.append(tuple(rows))

@@ -115,3 +115,22 @@ def test_near_misses_reach_the_next_repeat_where_nothing_fits() -> None:
     assert [m.side_count for m in answer.near_misses] == [70, 84]
     again = fit(replace(piece, limits=replace(piece.limits, around_cm=5.5)))
     assert {c.measures.side_count for c in again.candidates} == {70, 84}
+
+
+def test_every_stretch_of_even_rounds_with_its_own_size_may_have_a_nudge() -> None:
+    """A band of 3 at 20 cm, even rounds at 21, a band of 2 + 1 at 23 cm, 1.25 cm a stitch: the
+    model's rows must reach as far as two nudges do."""
+    body = Gauge(1.25, 1.0)
+    band = Band(body, Figure((3, 3), (0, 0)), "one", wish_width_cm=1.25, around_cm=20.0)
+    other = Figure((2, 2), (0, 0))
+    piece = Piece(
+        (
+            band,
+            Even(body, rounds=(0, 2), around_cm=21.0),
+            replace(band, figure=other, name="two", remainder=1, around_cm=23.0),
+        ),
+        start="chain",
+        limits=Limits(around_cm=2.4, nudge_stitches=3, nudge_share=0.2, nudge_apart=2),
+    )
+    answer = fit(piece, best=3)
+    assert answer.status == "proven" and len(answer.candidates) == 3
