@@ -22,6 +22,7 @@ from .reader_again import (
     without_number_of_rounds,
 )
 from .reader_blocks import Block
+from .reader_by_size import by_size
 from .reader_chains import ChainRules, Saying, first_stitch
 from .reader_error import ReadError
 from .reader_groups import named_by_count
@@ -75,7 +76,8 @@ def read_blocks(blocks: list[Block], sizes: tuple[str, ...], settings: Settings)
         if block.label is None:
             _apart(block, out)
         else:
-            _round(block, out)
+            for part in by_size(block, sizes):
+                _round(part, out)
     return out
 
 
