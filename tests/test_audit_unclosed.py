@@ -134,3 +134,67 @@ def test_a_join_into_the_first_stitch_says_that_it_does_not() -> None:
         "Rnd 2: Ch 2, 20 dc in ring, join in first dc."
     )
     assert audit.chain_counts == "no" and "past the chain" in audit.chain_why
+
+
+SHELLS = (
+    "Ch {n}, join.\nRnd 1: Ch 1, sc in each ch around. ({n})\n"
+    "Rnd 2: Ch 1, *sc in next st, sk 1 st, 5 dc in next st, sk 1 st; rep from * around.\n"
+)
+
+
+def test_after_the_middle_of_a_shell_its_rest_is_passed_over() -> None:
+    """A sc and a shell of 5 over 4 stitches, 9 times on 36; then one sc in each and in its middle:
+    two of every six places."""
+    text = (
+        SHELLS.format(n=36) + "Rnd 3: Ch 1, *sc in sc, sc in center dc of shell; rep from * around."
+    )
+    audit = audited(text)
+    assert audit.agrees
+    assert [(r.makes, r.uses, r.has) for r in audit.rounds[1:]] == [(54, 36, 36), (18, 54, 54)]
+    assert "its rest is passed over" in audit.rounds[2].note
+
+
+def test_a_round_that_is_not_there_is_named_and_put_in() -> None:
+    text = (
+        "Rnd 1: 6 sc in ring (6)\nRnd 2: 2 sc in each st (12)\n"
+        "Rnd 3: *sc in next st, 2 sc in next st; rep from * around (18)\n"
+        "Rnd 5: *sc in next 3 sts, 2 sc in next st; rep from * around (30)\n"
+        "Rnd 6: *sc in next 4 sts, 2 sc in next st; rep from * around (36)"
+    )
+    audit = audited(text)
+    fault = audit.first_fault
+    assert fault is not None and fault.label == "Rnd 5" and len(audit.faults) == 1
+    assert (
+        fault.mends[0].startswith("put in the Rnd 4 that is not there") and "24" in fault.mends[0]
+    )
+    assert "there is no Rnd 4: the numbers go from 3 to 5" in audit.notes
+
+
+def test_a_round_of_other_sizes_is_not_missed() -> None:
+    text = (
+        "Sizes S (M)\nRnd 1: 6 sc in ring (6)\nRnd 2: 2 sc in each st (12)\n"
+        "Rnd 3: Size M only: *sc in next st, 2 sc in next st; rep from * around (18)\n"
+        "Rnd 4: sc in each st around. 12 (18)"
+    )
+    assert not [note for note in audited(text).notes if "there is no" in note]
+
+
+def test_sizes_are_held_against_their_own_measure() -> None:
+    text = (
+        "Sizes S (M): 45 cm (50 cm)\nGauge: 8 sts and 8 rounds = 10 cm\nCh 36 (40), join.\n"
+        "Rnd 1: Ch 1, sc in each ch around. 36 (40)\nRnds 2-5: Ch 1, sc in each st around. 36 (40)"
+    )
+    words = [f.words for f in audited(text).findings if f.about == "size"]
+    assert any("S: 36 sts are 45.0 cm around" in w and "as the 45.0 cm stated" in w for w in words)
+    assert any("M: 40 sts are 50.0 cm around" in w and "as the 50.0 cm stated" in w for w in words)
+
+
+def test_a_text_that_ends_in_the_crown_is_no_size_yet() -> None:
+    text = (
+        "Sizes S (M)\nFinished circumference: 45 (50) cm\nGauge: 16 sts and 12 rounds = 10 cm\n"
+        "Rnd 1: 8 hdc in ring. (8)\nRnd 2: 2 hdc in each st around. (16)\n"
+        "Rnd 3: *hdc in next st, 2 hdc in next st; rep from * around. (24)"
+    )
+    audit = audited(text)
+    assert any("no size is made yet" in f.text for f in audit.findings)
+    assert not [f for f in audit.findings if f.wrong]

@@ -16,6 +16,7 @@ from .expand import MOST_ROUNDS, Given, rounds_of, sizes_of
 from .findings import Audit, Fault, RoundAudit, Standing
 from .judge import judge
 from .measures import cautions_for, measure_findings
+from .missing import missing_notes
 from .remarks import fault_words, notes_for, round_note
 from .rows import Row, Sized, course_of
 from .run import run
@@ -57,7 +58,7 @@ def audit_pattern(pattern: Pattern, chain_counts: Asked = "auto", *, text: str =
         sizes=pattern.sizes,
         rounds=_in_order(sized, inherits),
         faults=tuple(fault for _, fault in faulty),
-        notes=(*pattern.notes, *notes_for(sized)),
+        notes=(*pattern.notes, *missing_notes(sized), *notes_for(sized)),
         findings=(
             *unprinted.findings,
             *bands.findings,

@@ -94,7 +94,14 @@ def judge(
         if other.sound and (not other.readings or _whole_figures(meant, other)):
             said = () if other.readings else other.remarks
             return replace(other, readings=(), fits=(), remarks=(*said, remark))
+    if any(isinstance(s, Work | Into) and s.target == "middle" for s in all_steps(steps)):
+        other = _as_written(tuple(steps), known, printed, ways, alone=False, past=True)
+        if other.borne_out:
+            return replace(other, remarks=(*other.remarks, PAST))
     return first
+
+
+PAST = "after a figure's middle its rest is passed over, which goes without saying"
 
 
 def _says_all(steps: Sequence[Step]) -> bool:
@@ -119,14 +126,15 @@ def _as_written(
     ways: Ways,
     *,
     alone: bool,
+    past: bool = False,
 ) -> Judged:
     """The steps worked literally, with the readings of a left-over."""
-    whole = work_round(steps, below, reading="whole")
+    whole = work_round(steps, below, reading="whole", past=past)
     if alone:
         return _ringed(steps, whole, printed, ways)
     if not whole.over_in_repeat:
         return _came_out(steps, whole, printed, ways)
-    every = {way: work_round(steps, below, reading=way) for way in READINGS}
+    every = {way: work_round(steps, below, reading=way, past=past) for way in READINGS}
     part = every["part"]
     if part.makes == whole.makes:
         # Only a skip or the way to a space was cut short by the join: nothing is left to work.

@@ -67,8 +67,9 @@ def _size(
     at = [f"{shown(count * g.width, unit)} around" for g in gauges]
     text = f"{count} sts are {several(at, 'or')} at {several([g.words for g in gauges], 'or')}"
     target = stated_size(pattern, piece.size)
-    if target is None:
-        yield Finding("size", f"{text}.")
+    if target is None or piece.only_crown:
+        end = "; the rounds end in the crown, so no size is made yet" * piece.only_crown
+        yield Finding("size", f"{text}{end}.")
         return
     less = target.cm - count * gauges[-1].width
     if abs(less) < NOTED_CM:
@@ -93,7 +94,9 @@ def _one_gauge(
     wanted = []
     for piece in every:
         target = stated_size(pattern, piece.size)
-        if target is not None and target.what == "around" and target.cm > 0:
+        if piece.only_crown or target is None:
+            continue
+        if target.what == "around" and target.cm > 0:
             wanted.append((piece, target.cm, piece.body_count / target.cm * per_unit))
     if not wanted:
         return

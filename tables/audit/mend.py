@@ -16,6 +16,7 @@ from evenround.tables.rounds.steps import Repeat, Step, Work
 
 from .expand import Given
 from .judge import Judged, judge
+from .missing import missing_mend
 from .rows import Course, Mend, Row, printed_below, speaks_for
 from .settle import figure_of, settled
 from .variants import Variant, keeps_shared, shape, variants
@@ -58,6 +59,9 @@ def mends(course: Course, at: int, row: Row) -> tuple[Mend, ...]:
         found = ways_out(course, row, judged)
     elif judged.readings:
         found += _even_counts(course, row)
+    lacking = missing_mend(course, at, row)
+    if lacking is not None:
+        found = [lacking, *found]
     return tuple(dict.fromkeys(found))[: MOST_MENDS + 1]
 
 

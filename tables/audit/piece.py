@@ -40,6 +40,14 @@ class Piece:
         return self.counts[self.body.start]
 
     @property
+    def only_crown(self) -> bool:
+        """Whether the rounds end while the crown still grows, so that no size is made yet."""
+        last = len(self.rows) - 1
+        if not self.from_ring or self.body != range(last, last + 1) or last < 2:
+            return False
+        return self.counts[last] > self.counts[last - 1]
+
+    @property
     def brim(self) -> range:
         """The rounds of the brim (empty: none): what stands under that heading, or stitches
         that grow again behind the body, without chains between."""
@@ -173,10 +181,17 @@ def _stated(pattern: Pattern, gauge: GaugeText) -> Stated:
     words += f" {stitch_name(gauge.stitch, pattern.terms)}" if gauge.stitch is not None else " sts"
     if gauge.rounds:
         words += f" x {gauge.rounds:g} rounds"
-    width = "4 in" if abs(over - FOUR_INCHES) < 0.01 else format_length(over, unit_of(pattern), 0)
+    width = _over_words(over, pattern)
     taken = "" if gauge.over_cm else f"{words} is taken as over {width}, which is not said"
     height = over / gauge.rounds if gauge.rounds else None
     return Stated(over / gauge.stitches, height, stitch, f"{words} over {width}", taken)
+
+
+def _over_words(over: float, pattern: Pattern) -> str:
+    """What a gauge is stated over, as it was said: 10 cm never as 4 in."""
+    if abs(over - FOUR_INCHES) < 0.01:
+        return "4 in"
+    return f"{over:g} cm" if _is_round(over, 2) else format_length(over, unit_of(pattern), 0)
 
 
 def unit_of(pattern: Pattern) -> Unit:

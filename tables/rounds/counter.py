@@ -31,7 +31,7 @@ from .steps import (
     Turn,
     Work,
 )
-from .stepwise import main_stitch, opening_moves, place_name, with_more
+from .stepwise import main_stitch, opening_moves, place_name, stands_out, with_more
 
 __all__ = [
     "DEEPEST",
@@ -67,16 +67,22 @@ class _RanOutError(Exception):
 
 
 def work_round(
-    steps: Sequence[Step], below: Below, *, reading: Reading = "whole", around: bool = True
+    steps: Sequence[Step],
+    below: Below,
+    *,
+    reading: Reading = "whole",
+    around: bool = True,
+    past: bool = False,
 ) -> Worked:
     """Work the steps on the round below.
 
     ``reading`` is what happens where a repeat to the end does not come out even. ``around``:
     the round is joined or spiral, so that what follows such a repeat is still worked after the
-    left-over. Raises CountError for what cannot be worked.
+    left-over. ``past``: after a figure's middle the next stitch goes past the rest of the figure.
+    Raises CountError for what cannot be worked.
     """
     moves = opening_moves(steps)
-    worker = _Worker(below, reading)
+    worker = _Worker(below, reading, past=past)
     for move in moves:
         worker.move(move)
     worker.run(steps[len(moves) :], 0)
@@ -84,8 +90,9 @@ def work_round(
 
 
 class _Worker:
-    def __init__(self, below: Below, reading: Reading) -> None:
-        self.below, self.reading = below.places, reading
+    def __init__(self, below: Below, reading: Reading, *, past: bool = False) -> None:
+        self.below, self.reading, self.past = below.places, reading, past
+        self.rest = 0  # where the figure ends whose middle was worked into last
         self.at = 0  # next place of the round below
         self.needed = 0  # places asked for past the end
         self.made: list[Place] = []
@@ -119,6 +126,9 @@ class _Worker:
     def take(self, n: int, rest: str | None = None) -> None:
         """Use the next n places; past the end they are counted as missing. ``rest`` is what a
         part of them could still be worked in."""
+        if self.at < self.rest:
+            self.implied += self.rest - self.at
+            self.at = self.rest
         if self.stop_at_end and n > self.left:
             raise _RanOutError(rest)
         used = min(n, self.left)
@@ -210,25 +220,25 @@ class _Worker:
             self.parts(step.parts, step.name)
 
     def parts(self, parts: Sequence[Part], name: str | None) -> None:
-        if name is not None:
+        figure = name is not None or stands_out(parts)
+        if figure:
             self.group += 1
+        if name is not None:
             self.groups[name] += 1
+        group = self.group if figure else 0
         for part in parts:
             match part:
                 case Several():
-                    self.put(self.place(place_name(part.stitch), name), part.n)
+                    place = place_name(part.stitch)
+                    self.put(Place(place, group=group) if group else plain_place(place), part.n)
                 case Chain():
-                    self.chain(part.n, name)
+                    self.chain(part.n, group)
                 case Picot():
                     pass
 
-    def place(self, stitch: str, name: str | None) -> Place:
-        return plain_place(stitch) if name is None else Place(stitch, group=self.group)
-
-    def chain(self, n: int, name: str | None = None) -> None:
+    def chain(self, n: int, group: int = 0) -> None:
         if n < 1:
             return
-        group = self.group if name is not None else 0
         self.put(Place("ch", opens=True, group=group))
         self.put(Place("ch", group=group), n - 1)
 
@@ -301,6 +311,7 @@ class _Worker:
             if group and middle >= self.at:
                 self.implied += middle - self.at
                 self.at = middle + 1
+                self.rest = end if self.past else 0
                 return
             at = end
         self.find_none()

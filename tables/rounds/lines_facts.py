@@ -203,6 +203,8 @@ _MEASURES: tuple[tuple[What, re.Pattern[str]], ...] = (
             r"(?!\s*(?:deep|tall|high|long|across|wide))"
         ),
     ),
+    ("around", re.compile(rf"^\W*sizes?\b[^:]*:\s*(?P<v>{_MANY})\W*$")),
+    ("head", re.compile(rf"\b(?:to\s+fit|fits)\b\W+(?:about\s+|sizes?\s+)?(?P<v>{_MANY})")),
     ("brim", re.compile(rf"brim\b(?:\W+|\s+(?:is|of|about)\b)*(?P<v>{_MANY})")),
     ("brim", re.compile(rf"(?P<v>{_MANY})\s*(?:wide\s+|deep\s+)?brim\b")),
     ("depth", re.compile(rf"(?P<v>{_MANY})\s*(?:deep|tall|high|depth|height|long)\b(?!\s+brim)")),

@@ -7,7 +7,20 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from .steps import Bunch, EveryNth, Into, Repeat, Several, StartChain, Step, Stitch, Together, Work
+from .steps import (
+    Bunch,
+    Chain,
+    EveryNth,
+    Into,
+    Part,
+    Repeat,
+    Several,
+    StartChain,
+    Step,
+    Stitch,
+    Together,
+    Work,
+)
 
 
 def opening_moves(steps: Sequence[Step]) -> Sequence[Work]:
@@ -67,3 +80,12 @@ def with_more(steps: Sequence[Step], more: bool) -> tuple[Step, ...]:
         return replace(step, steps=inner, more=settled)
 
     return tuple(settle(step) for step in steps)
+
+
+FIGURE = 3
+"""Places in one place from which they are a figure, named or not."""
+
+
+def stands_out(parts: Sequence[Part]) -> bool:
+    """Whether stitches in one place are a figure that a later round can speak of."""
+    return sum(part.n for part in parts if isinstance(part, Several | Chain)) >= FIGURE
