@@ -53,6 +53,11 @@ PLACES: tuple[tuple[str, str, tuple[int, ...]], ...] = (
     ("spiral_in_short_words", "us", (6, 12, 18, 24, 30, 30, 30)),
     ("count_before", "us", (6, 12, 18, 24)),
     ("square_in_spaces", "us", (20, 36)),
+    ("sentences_in_inches", "us", (7, 14, 21, 28, 35, 42, 49, 49, 49, 49, 49, 49, 56, 56)),
+    ("miss_and_us_terms", "us", (14, 28, 42, 70, 70)),
+    ("no_spaces", "us", (9, 18, 27, 36, 45, 45, 45, 45, 45, 45, 36)),
+    ("uk_mesh", "uk", (12, 24, 36, 36, 36, 36, 42)),
+    ("dash_counts", "us", (10, 20, 30, 40, 40, 40, 40, 40, 40, 36, 36, 36, 36)),
     ("uk_rounds_number_first", "uk", (8, 16, 24, 32, 32, 32, 32, 32)),
 )
 """Name, vocabulary, and the places after every round, size after size."""

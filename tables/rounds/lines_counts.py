@@ -15,7 +15,7 @@ from .vocabulary import NUMBERS, number, stitch_words, usual_groups, words_patte
 
 _ROUND = r"(?:the\s+|this\s+)?(?:rounds?|rnds?|rows?)"
 _TAIL = (
-    r"(?:\s*(?:total|in\s+(?:all|total)|altogether|made|around|each|so\s+far|worked|count|now|"
+    rf"(?:\s*(?:total|in\s+(?:all|total)|altogether|made|around|(?:in\s+|for\s+)?(?:each|every)(?:\s+{_ROUND})?|so\s+far|worked|count|now|"
     rf"at\s+(?:the\s+)?end(?:\s+of\s+{_ROUND})?|(?:in|on)\s+{_ROUND}|remain\w*|left))?"
 )
 _MORE = r"(?:more|fewer|less|incr?\w*|dec\w*|added|decreased)"

@@ -18,10 +18,13 @@ _DEFINED = re.compile(
     r"(?P<name>[a-z0-9][a-z0-9 '/-]{0,28}?)\s*(?:\((?P<short>[a-z0-9 -]{1,12})\))?\s*"
     r"(?:=|:|\s-+\s|\bmeans\b|\bis\b)\s*(?P<body>\S.*)$"
 )
+_PLACES = (
+    r"(?:places?|sts?|stitch(?:es)?|sps?|spaces?|loops?|ch(?:ain)?[\s-]*\d*[\s-]*(?:sps?|spaces?))"
+)
 _ONE_PLACE = re.compile(
     r"\s*(?:,\s*)?(?:all\s+)?(?:worked\s+)?\b(?:in(?:to)?)\s+(?:the\s+)?(?:one|same|a|1|next|single|"
-    r"indicated|each)\b(?:\s+(?:same|indicated|next|single))?\s*"
-    r"(?:places?|sts?|stitch(?:es)?|sps?|spaces?|ch(?:ain)?[\s-]*\d*[\s-]*sps?)?(?:\s+indicated)?\s*$"
+    r"indicated|specified|given|each)\b(?:\s+(?:same|indicated|specified|given|next|single))?\s*"
+    rf"{_PLACES}?(?:\s*(?:or|/)\s*{_PLACES})*(?:\s+(?:indicated|specified|given))?\s*$"
 )
 _PLAIN_WORDS = re.compile(
     r"(?:st|sts|stitch|stitches|ch|chs|chain|rnd|rnds|round|rounds|row|rows|rep|repeat|sk|skip|"

@@ -217,12 +217,13 @@ PHRASES: tuple[tuple[str, str], ...] = (
         rf"(?:of|from|in)\s+(?:the\s+)?{_BEFORE}\s+{_ROUND}\b|of\s+(?:the\s+)?{_ROUND}\s+below"
         rf"|(?:of|from|in)\s+(?:{_ROUND}|r)\s*\d+\b|of\s+(?:the\s+)?(?:ring|circle)\b"
         rf"|(?:from|of|in)\s+(?:the\s+)?{_ROUND}\b|\bbelow\b"
-        r"|as\s+(?:the\s+)?(?:join(?:ing)?|sl\s*st|ss|slip\s+st\w*|ch(?:ain)?)(?:[\s-]*\d+)?\b",
+        r"|(?:as|where)\s+(?:(?:the|last|previous|first|you)\s+)*(?:join(?:ing|ed)?|sl\s*-?\s*st|ss|"
+        r"slip\s*-?\s*st\w*|ch(?:ain)?)(?:[\s-]*\d+)?\b",
     ),
     (
         "AND_UNIT",
         r"(?:and|or|&)\s+(?:in\s+)?(?:(?:each|every|all|the)\s+)*"
-        rf"(?:ch(?:ain)?[\s-]*(?P<unit>\d+)?[\s-]*{_SP}\b|(?:sts?|stitch(?:es)?|chs?|sps?|spaces?|"
+        rf"(?:ch(?:ain)?[\s-]*(?P<unit>\d+)?[\s-]*{_SP}\b|\d+-?ch(?:ain)?[\s-]*{_SP}\b|(?:sts?|stitch(?:es)?|chs?|sps?|spaces?|"
         rf"{STITCHES})(?=\s*(?:a?round\b|across|to\s+end|all|[.,;)*]|$)))",
     ),
     (

@@ -181,9 +181,14 @@ _US_WORDS = re.compile(
     r"(?<![a-z])(?:(?:fp|bp|bl|fl)?(hdc|sc)(?:\d+tog|s)?(?![a-z])|"
     r"(single crochets?|half double crochets?)\b)"
 )
-_UK_WORDS = re.compile(r"(?<![a-z])(htr|dtr|trtr|ttr|half trebles?|double trebles?|miss|yoh)\b")
+_UK_WORDS = re.compile(r"(?<![a-z])(htr|dtr|trtr|ttr|half trebles?|double trebles?|yoh)\b")
 _WEAK_US = re.compile(r"(?<![a-z])(sk|skip|gauge|sl st)\b")
-_WEAK_UK = re.compile(r"(?<![a-z])(ss|tension|tr)\b")
+_WEAK_UK = re.compile(r"(?<![a-z])(miss|ss|tension|tr)\b")
+_HEIGHT = re.compile(
+    r"(?:\bch\s*(?P<n>[34])|\b(?P<n2>[34])\s*-?ch)\b[^.;*]{0,20}?\b(?:counts?|stands?|is|=)"
+    r"[^.;*]{0,20}?\b(?:1|an?|first|one)?\s*(?P<stitch>dc|tr)\b(?!\d)"
+)
+"""A chain that counts as a stitch: 3 chains are as high as the US dc, which is the UK tr."""
 
 
 def guess_terms(text: str) -> tuple[Terms, str]:
@@ -199,6 +204,13 @@ def guess_terms(text: str) -> tuple[Terms, str]:
     if uk_word is not None:
         why = "is a UK word" if uk_word[0] != "dtr" else "beside no US word suggests UK terms"
         return "uk", f'"{uk_word[0]}" {why}'
+    height = _HEIGHT.search(text)
+    if height is not None:
+        three = (height["n"] or height["n2"]) == "3"
+        chains = f"a chain of {3 if three else 4} that counts as {height['stitch']}"
+        if three or height["stitch"] == "tr":
+            us = three == (height["stitch"] == "dc")
+            return ("us" if us else "uk"), f"{chains} is the {'US' if us else 'UK'} stitch's height"
     weak_us, weak_uk = _WEAK_US.search(text), _WEAK_UK.search(text)
     if weak_uk is not None and weak_us is None:
         return "uk", f'no word is sure; "{weak_uk[0]}" suggests UK terms'
