@@ -198,3 +198,16 @@ def test_a_text_that_ends_in_the_crown_is_no_size_yet() -> None:
     audit = audited(text)
     assert any("no size is made yet" in f.text for f in audit.findings)
     assert not [f for f in audit.findings if f.wrong]
+
+
+def test_a_round_that_cannot_be_counted_is_said_and_not_agreed_to() -> None:
+    audit = audited("Rnd 1: 6 sc in a ring. (6)\nRnd 2: [[picot] 3000 times] 3000 times. (6)")
+    assert not audit.agrees
+    assert [(u.where.line, "steps" in u.why) for u in audit.unread] == [(2, True)]
+    assert (audit.rounds[1].printed, audit.rounds[1].standing) == (6, "not counted")
+
+
+def test_an_open_figure_is_marked_in_its_row_and_told_once() -> None:
+    audit = on_a_chain("50", "*(dc, ch 1, dc) in next st, sk 2; rep from * around.")
+    assert [r.standing for r in audit.rounds] == ["ok", "open"]
+    assert not audit.notes and not [f for f in audit.findings if f.about == "counts"]

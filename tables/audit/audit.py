@@ -7,13 +7,14 @@ modules of those names.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 from evenround.tables.rounds.counter import Below, CountError
 from evenround.tables.rounds.pattern import Pattern, Unread
 
 from .bands import band_faults
 from .expand import MOST_ROUNDS, Given, rounds_of, sizes_of
-from .findings import Audit, Fault, RoundAudit, Standing
+from .findings import Audit, Fault, Kind, RoundAudit, Standing
 from .judge import judge
 from .measures import cautions_for, measure_findings
 from .missing import missing_notes
@@ -46,6 +47,8 @@ def audit_pattern(pattern: Pattern, chain_counts: Asked = "auto", *, text: str =
     faulty = [(order, fault) for one in sized for order, fault in _faults(one, unread)]
     inherits = {(f.size, f.section, label) for _, f in faulty for label in f.inherits}
     faulty += [*bands.faults, *opened.faults]
+    left_open = {(f.size, f.section, n) for _, f in opened.faults for n in (f.label, *f.inherits)}
+    left_open |= {(f.size, f.section, n) for _, f in bands.faults for n in (f.label, *f.inherits)}
     places = {size: at for at, size in enumerate(given)}
     faulty.sort(key=lambda pair: (pair[0], places[pair[1].size]))
     return Audit(
@@ -56,9 +59,9 @@ def audit_pattern(pattern: Pattern, chain_counts: Asked = "auto", *, text: str =
         repeat_means=settled.repeat,
         repeat_why=settled.repeat_why,
         sizes=pattern.sizes,
-        rounds=_in_order(sized, inherits),
+        rounds=_in_order(sized, inherits, left_open),
         faults=tuple(fault for _, fault in faulty),
-        notes=(*pattern.notes, *missing_notes(sized), *notes_for(sized)),
+        notes=(*pattern.notes, *missing_notes(sized), *notes_for(sized, left_open)),
         findings=(
             *unprinted.findings,
             *bands.findings,
@@ -66,7 +69,7 @@ def audit_pattern(pattern: Pattern, chain_counts: Asked = "auto", *, text: str =
             *measure_findings(pattern, sized),
         ),
         cautions=cautions_for(pattern, sized, text),
-        unread=(*unread, *_too_many(given.values())),
+        unread=(*unread, *_uncounted(sized), *_too_many(given.values())),
     )
 
 
@@ -94,16 +97,36 @@ def _unread(pattern: Pattern) -> tuple[Unread, ...]:
     return tuple(sorted(every, key=lambda u: (u.where.line, u.where.column)))
 
 
-def _in_order(
-    sized: Sequence[Sized], inherits: set[tuple[str | None, str, str]]
-) -> tuple[RoundAudit, ...]:
+def _uncounted(sized: Sequence[Sized]) -> tuple[Unread, ...]:
+    """Rounds that were read but cannot be counted, once each; those after a line that was not
+    read aside."""
+    found: dict[tuple[int, int], Unread] = {}
+    for one in sized:
+        lost = False
+        for row in one.rows:
+            source = row.given.source
+            lost = (lost and row.judged is None) or source.unread is not None
+            if row.judged is None and not lost:
+                found.setdefault(row.given.order, Unread(source.where, source.text, row.why))
+                lost = True
+    return tuple(found[order] for order in sorted(found))
+
+
+Names = set[tuple[str | None, str, str]]
+"""Rounds by size, section and label."""
+
+
+def _in_order(sized: Sequence[Sized], inherits: Names, left_open: Names) -> tuple[RoundAudit, ...]:
     """Every round of every size in the order of the text, sizes side by side."""
     every = []
     for place, one in enumerate(sized):
         for row in one.rows:
             given = row.given
-            inherited = (one.size, given.source.section, given.label) in inherits
-            every.append(((given.order, place), _round_audit(row, one.size, inherited=inherited)))
+            name = (one.size, given.source.section, given.label)
+            done = _round_audit(row, one.size, inherited=name in inherits)
+            if name in left_open and done.standing in ("ok", "note"):
+                done = replace(done, standing="open")
+            every.append(((given.order, place), done))
     every.sort(key=lambda pair: pair[0])
     return tuple(round_audit for _, round_audit in every)
 
@@ -121,7 +144,7 @@ def _round_audit(row: Row, size: str | None, *, inherited: bool) -> RoundAudit:
             has=None if row.below is None else row.below.count,
             makes=None,
             places=None,
-            kinds=(),
+            kinds=tuple(Kind(p.what, p.number, None, None) for p in given.printed),
             agrees=None,
             standing="not counted",
             note=f"not counted: {row.why}",

@@ -14,19 +14,20 @@ from evenround.tables.rounds.pattern import Terms, Unread
 
 ChainCounts = Literal["yes", "no"]
 RepeatMeans = Literal["in all", "more"]
-Standing = Literal["ok", "note", "wrong", "inherits", "not counted"]
-"""How a round stands: right; right with a remark; wrong; right on the printed count but not on
-what a wrong round before it makes; not counted at all."""
+Standing = Literal["ok", "note", "wrong", "open", "inherits", "not counted"]
+"""How a round stands: right; right with a remark; wrong; its count right but its figure left open
+at the join; right on the printed count but not on what a wrong round before it makes; not counted
+at all."""
 
 
 @dataclass(frozen=True, slots=True)
 class Kind:
-    """One printed count beside what was made of that kind. ``agrees`` None: what the word
-    counts is not known."""
+    """One printed count beside what was made of that kind (None: not counted). ``agrees`` None:
+    what the word counts is not known, or nothing was counted."""
 
     what: str
     printed: int
-    made: int
+    made: int | None
     agrees: bool | None
 
 

@@ -177,7 +177,7 @@ def _other_count(course: Course, at: int, row: Row, judged: Judged) -> Mend | No
     wrong = [kind for kind in judged.kinds if kind.agrees is False]
     if not wrong:
         return None
-    words = " and ".join(f"{counted(k.made, k.what)} instead of {k.printed}" for k in wrong)
+    words = " and ".join(f"{counted(k.made or 0, k.what)} instead of {k.printed}" for k in wrong)
     return Mend(f"print {words}, if the round is meant as it stands", judged.worked.made)
 
 

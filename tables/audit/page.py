@@ -19,6 +19,7 @@ MARKS = {
     "ok": "ok",
     "note": "ok, see note",
     "wrong": "WRONG",
+    "open": "DOES NOT CLOSE",
     "inherits": "inherits",
     "not counted": "not counted",
 }
@@ -69,8 +70,8 @@ def cells(line: Line, every: Sequence[str] = ()) -> tuple[str, ...]:
     kinds = one.kinds
     if one.makes is None:
         makes = "?"
-    elif kinds:
-        makes = ", ".join(counted(k.made, clean(k.what)) for k in kinds)
+    elif all(k.made is not None for k in kinds) and kinds:
+        makes = ", ".join(counted(k.made or 0, clean(k.what)) for k in kinds)
     else:
         makes = str(one.makes)
     printed = ", ".join(counted(k.printed, clean(k.what)) for k in kinds)

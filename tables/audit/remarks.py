@@ -6,7 +6,7 @@ one another is said once.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from itertools import pairwise
 
 from evenround.tables.rounds.counter import Worked
@@ -25,7 +25,7 @@ def fault_words(row: Row, later: str) -> str:
     assert judged is not None
     worked = judged.worked
     wrong = [kind for kind in judged.kinds if kind.agrees is False]
-    makes = several([f"makes {counted(k.made, k.what)}, not {k.printed}" for k in wrong])
+    makes = several([f"makes {counted(k.made or 0, k.what)}, not {k.printed}" for k in wrong])
     if judged.trouble == "short":
         text = f"needs {judged.uses} of {judged.has}, {worked.short} more than there are"
         text += f", and then {makes}" if wrong else f", and would make {worked.makes}"
@@ -89,8 +89,11 @@ def round_note(row: Row, *, inherited: bool) -> str:
     return "; ".join(parts)
 
 
-def notes_for(sized: Sequence[Sized]) -> tuple[str, ...]:
-    """The notes of all rounds that are right, and of chains that change the count."""
+def notes_for(
+    sized: Sequence[Sized], left_open: Collection[tuple[str | None, str, str]] = ()
+) -> tuple[str, ...]:
+    """The notes of all rounds that are right, and of chains that change the count; those whose
+    figure is left open are spoken of as faults."""
     notes: list[str] = []
     for one in sized:
         name = "" if one.size is None else f" ({one.size})"
@@ -100,7 +103,9 @@ def notes_for(sized: Sequence[Sized]) -> tuple[str, ...]:
         said = [
             (row.given.label, remark)
             for row in one.rows
-            if not row.wrong and (len(borne) < 2 or not _borne_out_by_part(row))
+            if not row.wrong
+            and (one.size, row.given.source.section, row.given.label) not in left_open
+            and (len(borne) < 2 or not _borne_out_by_part(row))
             for remark in (*_remarks(one, row), *_over_words(row))
         ]
         said += [

@@ -15,6 +15,7 @@ from .findings import Finding
 from .piece import pieces, shown, stated_gauges, unit_of
 from .rows import Row, Sized
 from .run import run
+from .settle import figure_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +43,10 @@ def unprinted_choice(pattern: Pattern, sized: Sequence[Sized]) -> Choice:
 
 
 def _open(row: Row) -> bool:
-    return row.judged is not None and bool(row.judged.readings) and not row.given.printed
+    """Whether a left-over may be read two ways; one of a figure is no matter of reading."""
+    if row.judged is None or row.given.printed or figure_of(row.steps) is not None:
+        return False
+    return bool(row.judged.readings)
 
 
 def _weigh(pattern: Pattern, part: Sized, whole: Sized) -> tuple[Sized, Finding]:

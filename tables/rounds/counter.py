@@ -31,7 +31,7 @@ from .steps import (
     Turn,
     Work,
 )
-from .stepwise import main_stitch, opening_moves, place_name, stands_out, with_more
+from .stepwise import FIGURE, main_stitch, opening_moves, place_name, stands_out, with_more
 
 __all__ = [
     "DEEPEST",
@@ -42,7 +42,6 @@ __all__ = [
     "Reading",
     "Worked",
     "plain_round",
-    "readings",
     "with_more",
     "work_round",
 ]
@@ -209,6 +208,10 @@ class _Worker:
         if step.target == "next":
             self.take(times, name)
             self.put(plain_place(name), times)
+            return
+        if step.target == "same" and times >= FIGURE and self.at:
+            self.group += 1
+            self.put(Place(name, group=self.group), times)
             return
         for _ in range(times):
             self.reach(step.target)
@@ -378,7 +381,7 @@ class _Worker:
         return _Snapshot(self.at, self.needed, len(self.made), self.implied, Counter(self.groups))
 
     def restore(self, snap: _Snapshot) -> None:
-        self.at, self.needed, self.implied = snap.at, snap.needed, snap.implied
+        self.at, self.needed, self.implied, self.rest = snap.at, snap.needed, snap.implied, 0
         del self.made[snap.made :]
         self.groups = Counter(snap.groups)
 
@@ -390,9 +393,3 @@ class _Snapshot:
     made: int
     implied: int
     groups: Counter[str]
-
-
-def readings(steps: Sequence[Step], below: Below) -> dict[Reading, Worked]:
-    """The round worked with each reading of a left-over; all alike where there is none."""
-    ways: tuple[Reading, ...] = ("whole", "part", "plain")
-    return {way: work_round(steps, below, reading=way) for way in ways}

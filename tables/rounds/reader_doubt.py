@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from .counter import CountError, plain_round, readings
+from .counter import CountError, Reading, plain_round, work_round
 from .pattern import RoundText
 from .reader_blocks import Block
 from .reader_chains import settle_chain
@@ -15,6 +15,9 @@ from .reader_steps import read_instruction
 
 _MOST_TRIED = 40
 """Doubtful rounds weighed: enough to tell, and bounded for long texts."""
+
+
+WAYS: tuple[Reading, ...] = ("whole", "part", "plain")
 
 
 def settle_doubts(
@@ -69,7 +72,8 @@ def _comes_out(text: str, settings: Settings, before: int, now: int) -> bool:
         return False
     for counts in (True, False):
         try:
-            ways = readings(settle_chain(steps, counts), plain_round(before))
+            settled = settle_chain(steps, counts)
+            ways = {way: work_round(settled, plain_round(before), reading=way) for way in WAYS}
         except CountError:
             continue
         if any(w.makes == now and not w.short for w in ways.values()):
