@@ -10,6 +10,7 @@ from .files import show, write_out
 
 if TYPE_CHECKING:
     from evenround.solver.candidate import Candidate, Fit
+    from evenround.solver.sure_fit import Steady
     from evenround.tables.plan import Plan, Unit
 
 MACHINE = ("csv", "json")
@@ -26,14 +27,28 @@ def answer(
     unit: Unit,
     out: str | None,
     force: bool,
+    steady: bool = False,
 ) -> Exit:
-    """Solve, write, and say how it ended. Nothing is written before all of it is ready."""
-    from evenround.solver import fit
+    """Solve, write, and say how it ended. Nothing is written before all of it is ready.
 
-    found = fit(plan.piece, best=best, time_limit=time_limit)
+    ``steady``: ranked by the chance of coming within tolerance, and each told how sure it is.
+    """
+    sure: Steady | None = None
+    if steady:
+        from evenround.solver.sure_fit import steady as steadiest
+
+        sure = steadiest(plan.piece, plan.slips, best=best, time_limit=time_limit)
+        found = sure.fit
+    else:
+        from evenround.solver import fit
+
+        found = fit(plan.piece, best=best, time_limit=time_limit)
     if not found.candidates:
         return _nothing(plan, found, format, unit, out, force=force, time_limit=time_limit)
-    text = written(plan, found, format, unit, detail)
+    if sure is None:
+        text = written(plan, found, format, unit, detail)
+    else:
+        text = _written_sure(plan, sure, format, unit, detail)
     if out is not None:
         write_out(out, text, force=force)
         say(f"evenround: wrote {out}")
@@ -65,6 +80,23 @@ def written(plan: Plan, found: Fit, format: str, unit: Unit, detail: int | None)
 
         return to_csv(plan, found, unit)
     return _page(plan, found, format, unit, detail)
+
+
+def _written_sure(plan: Plan, sure: Steady, format: str, unit: Unit, detail: int | None) -> str:
+    """The same with how sure each candidate is."""
+    from evenround.tables.sure import page
+
+    if format == "json":
+        return page.steady_json(plan, sure)
+    if format == "csv":
+        return page.steady_csv(plan, sure, unit)
+    blocks = page.steady_page(plan, sure, unit, format)
+    if detail is not None:
+        from evenround.tables.detail import detail as rounds
+
+        text = rounds(plan, _chosen(sure.fit, detail), unit)
+        blocks.append(f"```text\n{text}\n```" if format == "markdown" else text)
+    return "\n\n".join(blocks) + "\n"
 
 
 def _page(plan: Plan, found: Fit, format: str, unit: Unit, detail: int | None) -> str:

@@ -8,12 +8,17 @@ from typing import Annotated
 
 import typer
 
+from .adapt import adapt
 from .arguments import spelled_out
 from .audit import audit
+from .coverage import coverage
 from .errors import ending
 from .figures import figures
 from .files import show
 from .fit import fit
+from .gauge import gauge
+from .grade import grade
+from .rank import rank
 from .sample import sample
 from .spread import CONTEXT as SPREAD_CONTEXT
 from .spread import spread
@@ -32,8 +37,13 @@ app = typer.Typer(
 app.command(context_settings=CONTEXT)(fit)
 app.command(context_settings=CONTEXT)(sample)
 app.command(context_settings=CONTEXT)(write)
+app.command(context_settings=CONTEXT)(grade)
+app.command(context_settings=CONTEXT)(adapt)
+app.command(context_settings=CONTEXT)(rank)
 app.command(context_settings=CONTEXT)(audit)
 app.command(context_settings=CONTEXT)(figures)
+app.command(context_settings=CONTEXT)(gauge)
+app.command(context_settings=CONTEXT)(coverage)
 app.command(context_settings=CONTEXT | SPREAD_CONTEXT)(spread)
 
 

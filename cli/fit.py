@@ -9,6 +9,7 @@ from typing import Annotated
 import typer
 
 from . import briefs
+from .count import count_answer
 from .errors import RefusalError
 from .files import check_out
 
@@ -30,6 +31,13 @@ class Units(StrEnum):
 
     CM = "cm"
     IN = "in"
+
+
+class Terms(StrEnum):
+    """US or UK terms."""
+
+    US = "us"
+    UK = "uk"
 
 
 def _flag(text: str, metavar: str) -> typer.models.OptionInfo:
@@ -70,8 +78,24 @@ def fit(
     edge_repeat: Annotated[str | None, _flag("The edging's multiple.", "N")] = None,
     tolerance: Annotated[str | None, _flag("Give or take, around the head.", "LENGTH")] = None,
     sectors: Annotated[str | None, _flag("Wished sectors of the crown.", "N")] = None,
+    steady: Annotated[
+        bool, typer.Option("--steady", help="Rank by the chance that it survives a slip of gauge.")
+    ] = False,
+    count: Annotated[
+        str | None, _flag("Instead: which repeats suit a count already on the hook.", "N")
+    ] = None,
+    figure: Annotated[
+        list[str] | None, _flag("With --count: a figure wished for, by name.", "NAME")
+    ] = None,
+    terms: Annotated[
+        Terms | None, typer.Option(help="With --count: terms of the words.", show_default=False)
+    ] = None,
 ) -> None:
-    """List the hats that come out even, best first: BRIEF, --example, or flags alone."""
+    """List the hats that come out even, best first: BRIEF, --example, or flags alone.
+
+    With --count the repeats and figures that suit a count, and the ways to one that suits
+    --repeat (several with commas) or --figure.
+    """
     _check_numbers(best, time_limit, detail, format)
     check_out(out, force=force)
     texts = {
@@ -88,6 +112,24 @@ def fit(
         "tolerance": tolerance,
         "sectors": sectors,
     }
+    if count is not None:
+        _check_count(brief, example, size, detail)
+        if steady:
+            raise RefusalError("--steady: ranks hats; a count stands alone")
+        count_answer(
+            count,
+            figure or (),
+            texts,
+            terms="us" if terms is None else terms.value,
+            format=format.value,
+            unit="cm" if units is None else units.value,
+            out=out,
+            force=force,
+        )
+        return
+    if figure or terms is not None:
+        name = "--figure" if figure else "--terms"
+        raise RefusalError(f"{name}: goes with --count N, a count already on the hook")
     briefs.check_source(brief, example, flags=any(v is not None for v in texts.values()))
     from .answer import answer
 
@@ -102,8 +144,19 @@ def fit(
             unit=plan.unit if units is None else units.value,
             out=out,
             force=force,
+            steady=steady,
         )
     )
+
+
+def _check_count(
+    brief: str | None, example: str | None, size: str | None, detail: int | None
+) -> None:
+    """A count stands alone: there is no brief, no size and no candidate to look into."""
+    beside = {"BRIEF": brief, "--example": example, "--size": size, "--detail": detail}
+    for name, value in beside.items():
+        if value is not None:
+            raise RefusalError(f"{name}: found {value} beside --count; a count stands alone")
 
 
 def _check_numbers(best: int, time_limit: float, detail: int | None, format: Format) -> None:

@@ -1,8 +1,8 @@
-"""``evenround write``: the whole pattern of one candidate."""
+"""``evenround write``: the whole pattern of one candidate, or of a family of sizes."""
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from math import isfinite
 from typing import TYPE_CHECKING, Annotated
@@ -17,7 +17,7 @@ from .fit import LONGEST, MOST, Units, _flag
 if TYPE_CHECKING:
     from evenround.solver.candidate import Candidate, Fit
     from evenround.tables.brief import Brief
-    from evenround.tables.pattern import Known
+    from evenround.tables.pattern import WrittenPattern
     from evenround.tables.plan import Plan, Unit
 
 
@@ -44,7 +44,17 @@ def write(
         str | None, _flag("A built-in brief instead; bare: garden.", "[garden|bucket|cowl]")
     ] = None,
     size: Annotated[str | None, _flag("Which size of the brief.", "NAME")] = None,
-    pick: Annotated[int, typer.Option(metavar="N", help="The candidate of that rank.")] = 1,
+    all_sizes: Annotated[
+        bool,
+        typer.Option(
+            "--all-sizes",
+            help="One pattern for all sizes, solved together as `grade` does; with --size, that "
+            "size of the family alone.",
+        ),
+    ] = False,
+    pick: Annotated[
+        int, typer.Option(metavar="N", help="The candidate, or family, of that rank.")
+    ] = 1,
     terms: Annotated[
         Terms | None,
         typer.Option(help="Terms to write in; default: the brief's.", show_default=False),
@@ -61,24 +71,37 @@ def write(
     out: Annotated[str | None, _flag("Write there, not to the terminal.", "FILE")] = None,
     force: Annotated[bool, typer.Option("--force", help="Write over an existing file.")] = False,
 ) -> None:
-    """Write the whole pattern of one candidate: BRIEF or --example, the best unless --pick."""
+    """Write the whole pattern of one candidate, or of a family of sizes, the best unless --pick."""
     _check_numbers(pick, time_limit)
     check_out(out, force=force)
     briefs.check_source(brief, example, flags=False)
-    plan, known = _planned(brief, example, size, terms)
-    raise typer.Exit(
-        _written(
-            plan,
-            known,
-            pick=pick,
-            format=format.value,
-            unit=plan.unit if units is None else units.value,
-            shift=not no_shift,
-            time_limit=time_limit,
-            out=out,
-            force=force,
-        )
+    found = _read(brief, example, terms)
+    asked = Asked(
+        pick=pick,
+        format=format.value,
+        unit=found.fields.unit if units is None else units.value,
+        shift=not no_shift,
+        time_limit=time_limit,
     )
+    if all_sizes:
+        from .write_sizes import family_text
+
+        text, proven = family_text(found, size, asked)
+    else:
+        text, proven = _candidate_text(found, size, asked)
+    raise typer.Exit(_shown(text, asked, out, proven=proven, force=force))
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """What is asked for besides the brief: which rank, written how, lengths in which unit,
+    increases shifted or not, proven within how many seconds."""
+
+    pick: int
+    format: str
+    unit: Unit
+    shift: bool
+    time_limit: float
 
 
 def _check_numbers(pick: int, time_limit: float) -> None:
@@ -88,22 +111,18 @@ def _check_numbers(pick: int, time_limit: float) -> None:
         raise RefusalError(f"--time-limit: {time_limit:g} is not between 0 and {LONGEST:g} seconds")
 
 
-def _planned(
-    brief: str | None, example: str | None, size: str | None, terms: Terms | None
-) -> tuple[Plan, Known]:
-    """The plan in the terms to write in, and what the brief says beyond it."""
-    from evenround.tables.brief import BriefError, example_brief, plan, read_brief
-    from evenround.tables.pattern import known_of
+def _read(brief: str | None, example: str | None, terms: Terms | None) -> Brief:
+    """The brief in the terms to write in."""
+    from evenround.tables.brief import BriefError, example_brief, read_brief
 
     try:
         if brief is not None:
             found = read_brief(read_input(brief), brief)
         else:
             found = example_brief(example or "")
-        found = _in_terms(found, terms)
-        return plan(found, size), known_of(found)
     except BriefError as error:
         raise RefusalError(str(error)) from None
+    return _in_terms(found, terms)
 
 
 def _in_terms(brief: Brief, terms: Terms | None) -> Brief:
@@ -113,34 +132,37 @@ def _in_terms(brief: Brief, terms: Terms | None) -> Brief:
     return replace(brief, fields=brief.fields.model_copy(update={"terms": terms.value}))
 
 
-def _written(
-    plan: Plan,
-    known: Known,
-    *,
-    pick: int,
-    format: str,
-    unit: Unit,
-    shift: bool,
-    time_limit: float,
-    out: str | None,
-    force: bool,
-) -> Exit:
-    """Solve, write, prove, and only then show."""
+def _candidate_text(brief: Brief, size: str | None, asked: Asked) -> tuple[str | Exit, bool]:
+    """One size's pattern, proved, and whether its rank is proven; an exit code where there is
+    none."""
     from evenround.solver import fit
+    from evenround.tables import pattern as patterns
+    from evenround.tables.brief import BriefError, plan
 
-    found = fit(plan.piece, best=pick, time_limit=time_limit)
+    try:
+        planned = plan(brief, size)
+    except BriefError as error:
+        raise RefusalError(str(error)) from None
+    found = fit(planned.piece, best=asked.pick, time_limit=asked.time_limit)
     if not found.candidates:
-        return _nothing(plan, found, unit, time_limit)
-    text = _text(plan, known, _picked(found, pick), format, unit, shift=shift)
-    if out is not None:
-        write_out(out, text, force=force)
-        say(f"evenround: wrote {out}")
-    else:
-        show(text, "utf-8" if format == "json" else None)
-    if found.status == "unproven":
-        say(f"evenround: no proof within {time_limit:g} s; the best found so far is written")
-        return Exit.NO_PROOF
-    return Exit.DONE
+        return _nothing(planned, found, asked), False
+    made = patterns.write_pattern(
+        planned,
+        _picked(found, asked.pick),
+        patterns.known_of(brief),
+        unit=asked.unit,
+        shift=asked.shift,
+    )
+    return one_size(made, asked), found.status == "proven"
+
+
+def one_size(made: WrittenPattern, asked: Asked) -> str:
+    """A pattern in one size as asked for."""
+    from evenround.tables import pattern as patterns
+
+    if asked.format == "json":
+        return patterns.to_json(made)
+    return patterns.to_markdown(made) if asked.format == "markdown" else patterns.to_text(made)
 
 
 def _picked(found: Fit, pick: int) -> Candidate:
@@ -150,23 +172,32 @@ def _picked(found: Fit, pick: int) -> Candidate:
     raise RefusalError(f"--pick: there is no candidate {pick}; there are {len(found.candidates)}")
 
 
-def _text(
-    plan: Plan, known: Known, candidate: Candidate, format: str, unit: Unit, *, shift: bool
-) -> str:
-    from evenround.tables import pattern as patterns
-
-    made = patterns.write_pattern(plan, candidate, known, unit=unit, shift=shift)
-    if format == "json":
-        return patterns.to_json(made)
-    return patterns.to_markdown(made) if format == "markdown" else patterns.to_text(made)
-
-
-def _nothing(plan: Plan, found: Fit, unit: Unit, time_limit: float) -> Exit:
+def _nothing(plan: Plan, found: Fit, asked: Asked) -> Exit:
     """No candidate: the reasons on stderr, nothing written."""
     if found.status == "unproven":
-        say(f"evenround: nothing found within {time_limit:g} s, and nothing proven impossible")
-        return Exit.NO_PROOF
+        return nothing_in_time(asked)
     from evenround.tables.underneath import impossible_words
 
-    say(impossible_words(plan, found, unit))
+    say(impossible_words(plan, found, asked.unit))
     return Exit.IMPOSSIBLE
+
+
+def nothing_in_time(asked: Asked) -> Exit:
+    """Time ran out before anything was found."""
+    say(f"evenround: nothing found within {asked.time_limit:g} s, and nothing proven impossible")
+    return Exit.NO_PROOF
+
+
+def _shown(text: str | Exit, asked: Asked, out: str | None, *, proven: bool, force: bool) -> Exit:
+    """The text where it is wanted; how the command ends."""
+    if isinstance(text, Exit):
+        return text
+    if out is not None:
+        write_out(out, text, force=force)
+        say(f"evenround: wrote {out}")
+    else:
+        show(text, "utf-8" if asked.format == "json" else None)
+    if not proven:
+        say(f"evenround: no proof within {asked.time_limit:g} s; the best found so far is written")
+        return Exit.NO_PROOF
+    return Exit.DONE

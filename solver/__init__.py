@@ -18,9 +18,23 @@ from .candidate import (
     Yarn,
     YarnPart,
 )
+from .family import (
+    FAMILY_PARTS,
+    KEPT,
+    USUALLY_KEPT,
+    Conflict,
+    Family,
+    FamilyMeasures,
+    FamilyPrices,
+    Grade,
+    Rules,
+    Shared,
+    family_measure,
+)
 from .fit import fit
 from .gauge import circumference_error, cupped_disc_gauge, disc_gauge, swatch_gauge
 from .given import tally_of
+from .grade import grade
 from .measure import measure
 from .piece import (
     Band,
@@ -40,18 +54,26 @@ from .recount import InternalCheckError, recount
 from .tally import SectionTally, Tally
 
 __all__ = [
+    "FAMILY_PARTS",
+    "KEPT",
     "PARTS",
+    "USUALLY_KEPT",
     "Band",
     "BandMeasure",
     "Breach",
     "Brim",
     "Candidate",
+    "Conflict",
     "Crown",
     "Edging",
     "Even",
+    "Family",
+    "FamilyMeasures",
+    "FamilyPrices",
     "Figure",
     "Fit",
     "Gauge",
+    "Grade",
     "InternalCheckError",
     "Limits",
     "Measures",
@@ -62,7 +84,9 @@ __all__ = [
     "Prices",
     "Requirement",
     "Rhythm",
+    "Rules",
     "SectionTally",
+    "Shared",
     "Swatch",
     "Tally",
     "Yarn",
@@ -70,7 +94,9 @@ __all__ = [
     "circumference_error",
     "cupped_disc_gauge",
     "disc_gauge",
+    "family_measure",
     "fit",
+    "grade",
     "measure",
     "recount",
     "swatch_gauge",

@@ -14,7 +14,7 @@ from heapq import heappop, heappush
 from itertools import pairwise
 
 from . import price
-from .depths import Depths, Rounds
+from .depths import Depths, Kind, Rounds
 from .nudge import nudge_limit
 from .piece import Band, Brim, Crown, Edging, Even, Piece
 from .rows import BandRow, band_rows
@@ -87,6 +87,12 @@ class BodyPlan:
     def rounds(self, crown_rounds: int, marks: tuple[int, ...]) -> Rounds | None:
         """Derived rounds for a crown of so many rounds and nudges at these spots."""
         return self._depths.rounds(crown_rounds, marks)
+
+    def rounds_by_kind(
+        self, crown_rounds: int, marks: tuple[int, ...], bands: bool, sides: bool
+    ) -> dict[Kind, Rounds]:
+        """The cheapest derived rounds of each kind (``Depths.each_kind``)."""
+        return self._depths.each_kind(crown_rounds, marks, bands, sides)
 
     @cached_property
     def window(self) -> tuple[int, int]:

@@ -62,6 +62,9 @@ class Rounds:
     cost: int
 
 
+Kind = tuple[tuple[int, ...] | None, int | None]  # rounds of the bands, odd or even before them
+
+
 class Depths:
     """The derived rounds of a piece, each found once.
 
@@ -85,29 +88,59 @@ class Depths:
         if key not in self._rounds:
             self._rounds[key] = min(
                 self._all_rounds(crown_rounds, marks),
-                key=lambda r: (r.cost, sum(r.evens), r.bands, unevenness(self.ranges, r.evens)),
+                key=self._key,
                 default=None,
             )
         return self._rounds[key]
 
-    def _all_rounds(self, crown_rounds: int, marks: tuple[int, ...]) -> Iterator[Rounds]:
+    def each_kind(
+        self, crown_rounds: int, marks: tuple[int, ...], bands: bool, sides: bool
+    ) -> dict[Kind, Rounds]:
+        """The cheapest rounds for each choice of the bands' rounds (with ``bands``) and, with
+        ``sides``, for an odd and an even number of rounds before the first band."""
+        found: dict[Kind, Rounds] = {}
+        for rounds in self._all_rounds(crown_rounds, marks, every=sides):
+            parity = self._parity(crown_rounds, marks, rounds) if sides else None
+            kind = (rounds.bands if bands else None, parity)
+            if kind not in found or self._key(rounds) < self._key(found[kind]):
+                found[kind] = rounds
+        return found
+
+    def _key(self, rounds: Rounds) -> tuple[object, ...]:
+        uneven = unevenness(self.ranges, rounds.evens)
+        return rounds.cost, sum(rounds.evens), rounds.bands, uneven
+
+    def _parity(self, crown_rounds: int, marks: tuple[int, ...], rounds: Rounds) -> int | None:
+        """Whether an odd or an even number of rounds comes before the first band."""
+        evens = number = 0
+        for run, mark in zip(self.runs, marks, strict=True):
+            evens += len(run.evens)
+            number += mark >= 0
+            if run.band is not None:
+                return (crown_rounds + number + sum(rounds.evens[:evens])) % 2
+        return None
+
+    def _all_rounds(
+        self, crown_rounds: int, marks: tuple[int, ...], every: bool = False
+    ) -> Iterator[Rounds]:
         bands = [run.band for run in self.runs if run.band is not None]
         choices = [range(b.rounds[0], b.rounds[1] + 1, b.figure.rounds) for b in bands]
         for times in product(*choices):
-            yield from self._with_evens(crown_rounds, marks, times)
+            yield from self._with_evens(crown_rounds, marks, times, every)
 
     def _with_evens(
-        self, crown_rounds: int, marks: tuple[int, ...], bands: tuple[int, ...]
+        self, crown_rounds: int, marks: tuple[int, ...], bands: tuple[int, ...], every: bool
     ) -> Iterator[Rounds]:
         """The allowed numbers of even rounds: for each total the even split or, where nudges
-        would stand too near or heights differ, every split."""
+        would stand too near or heights differ (or ``every`` is asked for), every split."""
         piece, limit = self.piece, price.depth_limit_um(self.piece)
+        enough = MOST_ROUNDS
         for extra in range(MOST_ROUNDS):
             split = shared_out(self.ranges, extra)
             if split is None:
                 return
             within = [self._worked(crown_rounds, marks, bands, split)]
-            if not self.uniform or within[0][2] < piece.limits.nudge_apart:
+            if every or not self.uniform or within[0][2] < piece.limits.nudge_apart:
                 splits = every_split(self.ranges, extra)
                 within = [self._worked(crown_rounds, marks, bands, each) for each in splits]
             if piece.depth_cm is not None:
@@ -119,6 +152,8 @@ class Depths:
             for evens, depth, _ in within:
                 yield Rounds(evens, bands, price.total(price.depth_price(piece, depth)))
             if piece.depth_cm is None and within:
+                enough = min(enough, extra + (piece.limits.nudge_apart + 2 if every else 0))
+            if extra >= enough:
                 return
 
     def _worked(

@@ -43,10 +43,11 @@ def edging_tally(edging: Edging, count_in: int) -> SectionTally | None:
 
 
 class Ends:
-    """The sorted end rows of every count, made when first asked for."""
+    """The sorted end rows of every count, made when first asked for; ``every_rhythm`` as in
+    ``brim_rows``."""
 
-    def __init__(self, plan: BodyPlan) -> None:
-        self.plan = plan
+    def __init__(self, plan: BodyPlan, every_rhythm: bool = False) -> None:
+        self.plan, self.every_rhythm = plan, every_rhythm
         self._rows: dict[int, list[EndRow]] = {}
 
     def rows(self, count: int) -> list[EndRow]:
@@ -63,7 +64,7 @@ class Ends:
             if cost is not None:
                 yield EndRow(None, 0, cost, 0, (count,))
             return
-        for brim, cost in brim_rows(plan.piece, plan.brim, count):
+        for brim, cost in brim_rows(plan.piece, plan.brim, count, every_rhythm=self.every_rhythm):
             edge = self._edging_cost(brim.count_out)
             if edge is not None:
                 yield _row(brim, 0, cost + edge)
@@ -74,7 +75,8 @@ class Ends:
         """With a nudge before the edging, which stands as far from where the brim turns as any
         nudge from another."""
         piece = self.plan.piece
-        for tally, cost in brim_rows(piece, brim, count, piece.limits.nudge_apart - 1):
+        least = piece.limits.nudge_apart - 1
+        for tally, cost in brim_rows(piece, brim, count, least, self.every_rhythm):
             limit = nudge_limit(piece, tally.count_out)
             for nudge in range(-limit, limit + 1):
                 edge = self._edging_cost(tally.count_out + nudge)

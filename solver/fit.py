@@ -40,12 +40,13 @@ def fit(piece: Piece, best: int = 10, time_limit: float = 10.0, near: bool = Tru
         if not _confirmed_impossible(ways, deadline):
             return Fit("unproven", (), missed, ())
         return Fit("impossible", (), missed, _mends(ways))
-    measured = [_checked(ways, design) for design in listed.designs]
+    measured = [checked(ways, design) for design in listed.designs]
     proven = listed.complete and _proven_best(ways, listed.designs[0].cost, deadline)
-    return Fit("proven" if proven else "unproven", _candidates(measured), missed, ())
+    return Fit("proven" if proven else "unproven", ranked(measured), missed, ())
 
 
-def _checked(ways: Ways, design: Found) -> tuple[Tally, Measures]:
+def checked(ways: Ways, design: Found) -> tuple[Tally, Measures]:
+    """A design as a tally, counted again and measured; InternalCheckError where these disagree."""
     tally = lay_out(ways.plan, design)
     recount(tally)
     measures = measure(ways.piece, tally)
@@ -105,7 +106,7 @@ def _sums(measures: Measures) -> tuple[float, float, float]:
     return fit, shape, effort
 
 
-def _candidates(measured: Sequence[tuple[Tally, Measures]]) -> tuple[Candidate, ...]:
+def ranked(measured: Sequence[tuple[Tally, Measures]]) -> tuple[Candidate, ...]:
     """Ranked, with the efficient ones marked. A design that beats another in all three sums also
     has the lower score, so the list holds every design that could beat one of its own."""
     sums = [_sums(measures) for _, measures in measured]

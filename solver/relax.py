@@ -58,7 +58,19 @@ def _any_repeat(section: Section) -> Section:
     if not isinstance(section, Band):
         return section
     ones = Figure((1,) * len(section.figure.counts), (0,) * len(section.figure.counts))
-    return replace(section, figure=ones, repeat_wish_cm=None, even_repeats=False, remainder=0)
+    measured = section.measured_repeat_cm
+    if measured is not None:  # one stitch of the swatch's repeat
+        measured /= section.figure.at(section.measured_give)[0]
+    return replace(
+        section,
+        figure=ones,
+        repeat_wish_cm=None,
+        measured_repeat_cm=measured,
+        measured_give=0,
+        give_range=(0, 0),
+        even_repeats=False,
+        remainder=0,
+    )
 
 
 def _any_rounds(section: Section) -> Section:

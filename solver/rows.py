@@ -44,12 +44,23 @@ def divisors(number: int, low: int, high: int) -> list[int]:
 def crown_rows(piece: Piece, crown: Crown, low: int, high: int) -> list[CrownRow]:
     """Every crown that stops on a count within the inclusive window."""
     rows: dict[tuple[int, tuple[int, ...]], CrownRow] = {}
+    for sectors, changes in _every_crown(crown, low, high):
+        if (sectors, changes) not in rows:
+            rows[sectors, changes] = _crown_row(piece, crown, sectors, changes)
+    return sorted(rows.values(), key=lambda row: (row.cost, row.special, row.order))
+
+
+def crowns_of(crown: Crown, low: int, high: int) -> Iterator[tuple[int, tuple[int, ...], int]]:
+    """Every crown that stops within the window, unpriced: sectors, changes, special things."""
+    for sectors, changes in _every_crown(crown, low, high):
+        yield sectors, changes, price.crown_plan(changes, sectors).special
+
+
+def _every_crown(crown: Crown, low: int, high: int) -> Iterator[tuple[int, tuple[int, ...]]]:
     for start in range(crown.start_range[0], crown.start_range[1] + 1):
         for sectors in divisors(start, *crown.sector_range):
             for changes in _crowns(crown, start, sectors, low, high):
-                if (sectors, changes) not in rows:
-                    rows[sectors, changes] = _crown_row(piece, crown, sectors, changes)
-    return sorted(rows.values(), key=lambda row: (row.cost, row.special, row.order))
+                yield sectors, changes
 
 
 def _crown_row(piece: Piece, crown: Crown, sectors: int, changes: tuple[int, ...]) -> CrownRow:
@@ -152,15 +163,17 @@ def _near(piece: Piece, band: Band, um: int) -> bool:
 
 
 def brim_rows(
-    piece: Piece, brim: Brim, count_in: int, least: int = 1
+    piece: Piece, brim: Brim, count_in: int, least: int = 1, every_rhythm: bool = False
 ) -> list[tuple[SectionTally, int]]:
     """Every brim on a count, with its cost; the number of rounds is the cheapest that is allowed
-    for each shaping, and at least ``least``."""
+    for each shaping, and at least ``least``. A shaping that several rhythms lead to is named by
+    the first of them, with ``every_rhythm`` once by each."""
     around = price.brim_around(brim, piece.around_cm, count_in)
-    seen: set[tuple[int, tuple[int, ...]]] = set()
+    seen: set[tuple[int, Rhythm | None, tuple[int, ...]]] = set()
     rows = []
     for sectors, rhythm, shaped in _shapings(piece, brim, count_in):
         grown = tuple(c for c in shaped if c)
+        named = rhythm if every_rhythm else None
         best: tuple[int, int, tuple[int, ...]] | None = None
         for rounds in _brim_rounds(piece, brim, len(shaped)):
             if rounds < least:
@@ -172,8 +185,8 @@ def brim_rows(
             cost = price.total(parts)
             if best is None or (cost, rounds) < best[:2]:
                 best = (cost, rounds, changes)
-        if best is not None and (sectors, best[2]) not in seen:
-            seen.add((sectors, best[2]))
+        if best is not None and (sectors, named, best[2]) not in seen:
+            seen.add((sectors, named, best[2]))
             rhythm_shown = rhythm if grown else None
             tally = SectionTally(
                 "brim", brim.name, count_in, best[2], sectors=sectors or None, rhythm=rhythm_shown

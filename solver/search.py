@@ -23,6 +23,7 @@ from .rows import CrownRow
 from .ways import Group, Ways, crown_cost
 
 Order = tuple[Any, ...]
+EVERY = 10**12  # more designs than there are
 GRACE = 2.0  # seconds past the deadline in which a first design may still be found
 
 
@@ -95,6 +96,27 @@ def search_plain(ways: Ways, side: int) -> Found | None:
     """The best design judged at a count, of those with no nudge but the first run's."""
     pairs, _ = _pairs(ways, ways.plain_by_side.get(side, []), 1, None)
     return next(iter(_open(pairs, 1)), None)
+
+
+def search_in_classes(
+    ways: Ways, best: int, class_of: Callable[[Found], int], *, deadline: float | None = None
+) -> Listed:
+    """The ``best`` designs by (class, order), the smallest class first, each class in its proven
+    order.
+
+    ``class_of`` must not depend on a design's crown beyond its last count, nor on its end. Looks
+    at every body there is; not ``complete`` where the deadline came first.
+    """
+    pairs, complete = _pairs(ways, ways.bodies, EVERY, deadline)
+    classes: dict[int, list[Pair]] = {}
+    for pair in pairs:
+        classes.setdefault(class_of(_found(pair, 0, 0)), []).append(pair)
+    designs: list[Found] = []
+    for number in sorted(classes):
+        if len(designs) >= best:
+            break
+        designs += _open(classes[number], best - len(designs))
+    return Listed(tuple(designs), complete)
 
 
 def _chosen(

@@ -14,7 +14,10 @@ from typing import Any, Literal, get_args
 
 from pydantic import ValidationError
 
+from evenround.solver.family import Rules
+
 from .brief_checks import faults_in
+from .brief_family import assumed_faults, rules_of
 from .brief_faults import BriefError, Path, faults_of, raise_for
 from .brief_fields import BriefFields
 from .brief_flags import Flags, pick_size, raw_from_flags, raw_with_flags
@@ -31,6 +34,7 @@ __all__ = [
     "Flags",
     "brief_from_flags",
     "example_brief",
+    "family_of",
     "plan",
     "read_brief",
     "starter_text",
@@ -112,7 +116,7 @@ def _validated(
     except ValidationError as error:
         raise_for(source, faults_of(error, BriefFields), kinds, named)
         raise AssertionError("pydantic found fault without saying which") from error
-    fields = fields.with_body_stitch()
+    fields = fields.with_body_stitch().with_ready_heads()
     raise_for(source, faults_in(fields), kinds, named)
     return Brief(source, fields, raw, notes)
 
@@ -150,3 +154,14 @@ def plan(brief: Brief, size: str | None = None) -> Plan:
         return made
     note = f"size {name}: the first of {len(brief.sizes)}; --size picks another"
     return replace(made, notes=(*made.notes, note))
+
+
+def family_of(brief: Brief) -> tuple[list[Plan], Rules]:
+    """The plans of all sizes in the brief's order, and what they keep in common as a family.
+
+    BriefError where yarn is limited and a section's gauge was only assumed.
+    """
+    plans = [plan(brief, name) for name in brief.sizes]
+    kinds = {i: s.kind for i, s in enumerate(brief.fields.sections)}
+    raise_for(brief.source, assumed_faults(brief.fields, plans[0].piece), kinds, {})
+    return plans, rules_of(brief.fields)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from .brief_family import family_faults
 from .brief_faults import Fault, Path, fault
 from .brief_fields import BriefFields, SizeFields
 from .brief_figure import FigureError, resolve
@@ -22,6 +23,7 @@ from .brief_sections import (
 from .brief_tables import DiscFields
 from .brief_values import Run
 from .facts import usual_flares
+from .gauges import StatedGauge
 
 _LEAST_AROUND = 15.0
 
@@ -32,9 +34,12 @@ def faults_in(brief: BriefFields) -> Iterator[Fault]:
     yield from _names(brief)
     yield from _start(brief)
     yield from _gauges(brief)
+    if "gauge_spread" in brief.model_fields_set:
+        yield from _spread(brief)
     yield from _sizes(brief)
     yield from _circumference(brief)
     yield from _brim_by_size(brief)
+    yield from family_faults(brief)
     for i, section in enumerate(brief.sections):
         for each in _section(section, brief):
             yield Fault(("sections", i, *each.path), each.text)
@@ -86,6 +91,17 @@ def _gauges(brief: BriefFields) -> Iterator[Fault]:
         if isinstance(entry, DiscFields):
             for key, text in _disc(entry):
                 yield Fault(("gauge", stitch, key), text)
+
+
+def _spread(brief: BriefFields) -> Iterator[Fault]:
+    """A spread is a small part of every gauge it is about, else it says nothing of a hat."""
+    said = brief.gauge_spread
+    for entry in brief.gauge.values():
+        if isinstance(entry, StatedGauge) and not entry.stitches_counted:
+            per_10 = entry.stitches * 10 / entry.over_cm
+            if said.stitches * 10 / said.over > per_10 / 4:
+                right = f"at most a quarter of the gauge, {per_10:.3g} sts in 10 cm"
+                yield fault(("gauge_spread", "stitches"), said.stitches, right)
 
 
 def _disc(entry: DiscFields) -> Iterator[tuple[str, str]]:

@@ -240,6 +240,8 @@ class _Replacer:
             raise BriefError(
                 f"the brief has several sizes; say with --size which is meant: {names}"
             )
+        if isinstance(sizes[i], str):  # a ready size gets a table of its own to be changed in
+            sizes[i] = {"name": sizes[i]}
         return ("sizes", i), sizes[i]
 
     def _index(self, wanted: str) -> int:
@@ -267,12 +269,17 @@ class _Replacer:
 
     def _everywhere(self, key: str, to: str, text: str) -> None:
         """At the top, and out of every size."""
-        own = [size for size in self.raw.get("sizes") or [] if to in size]
+        own = self._sizes_with(to)
         for size in own:
             del size[to]
         self._set(key, self.raw, to, (), text)
         if own:
             self.edit.sentences[-1] = f"{flag_name(key)} {text} replaces {to} in every size"
+
+    def _sizes_with(self, key: str) -> list[Raw]:
+        """The sizes' tables that say it; a ready size, a name alone, says nothing."""
+        sizes = self.raw.get("sizes") or []
+        return [size for size in sizes if isinstance(size, dict) and key in size]
 
     def _gauge(self, text: str) -> None:
         terms = self.brief.terms
@@ -285,7 +292,7 @@ class _Replacer:
         at, table = self._only("brim")
         if key == "flare" and "fullness" in table:
             raise BriefError("the brief's brim says a fullness; they exclude one another")
-        own = [size for size in self.raw.get("sizes") or [] if f"brim_{to}" in size]
+        own = self._sizes_with(f"brim_{to}")
         for size in own:
             del size[f"brim_{to}"]
         self._set(key, table, to, at, text)

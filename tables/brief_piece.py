@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 from math import pi
+from typing import TypedDict
 
 from evenround.solver.piece import (
     Band,
@@ -22,9 +23,11 @@ from evenround.solver.piece import (
     Section,
     Swatch,
 )
+from evenround.solver.sure import Slip
 
 from .brief_fields import BriefFields, SizeFields
 from .brief_figure import Resolved, height_in, resolve, written_rounds
+from .brief_ready import ready_size
 from .brief_sections import (
     AnySection,
     BandFields,
@@ -37,7 +40,18 @@ from .brief_tables import DiscFields
 from .brief_values import Run
 from .facts import depth_share, start_range, stitches
 from .gauges import GaugeBook, Measured, StatedGauge, cupped_disc, disc, swatched, yarn_class_gauge
+from .lengths import format_length
 from .plan import Plan
+from .sure.spread import slips_of, spread_words
+
+
+class SureFields(TypedDict):
+    """The part of a plan that says how sure it is."""
+
+    slips: tuple[Slip, ...]
+    spread_words: tuple[str, ...]
+    stretch: float | None
+
 
 WIDEST_GIVE = (0, 24)
 """Plain stitches tried in a repeat with give when the brief says no limits."""
@@ -90,6 +104,7 @@ class _Maker:
         self.assumptions.update(dict.fromkeys(self.body.assumptions))
         sections = tuple(self._section(i, s) for i, s in enumerate(brief.sections))
         depth = self._depth()
+        self._ready()
         self._unused()
         ease = size.ease if size.head is not None else None
         piece = Piece(
@@ -119,6 +134,20 @@ class _Maker:
             assumptions=tuple(self.assumptions),
             notes=(*notes, *self.notes),
             section_rounds=tuple(written_rounds(s) for s in brief.sections),
+            **self._sure(),
+        )
+
+    def _sure(self) -> SureFields:
+        """How far each section's gauge may slip, and how far the fabric gives."""
+        brief = self.brief
+        stitched = [s.stitch or brief.stitch for s in brief.sections]
+        spread = brief.gauge_spread
+        said = "gauge_spread" in brief.model_fields_set
+        per_10 = spread.stitches * 10 / spread.over if said else None
+        return SureFields(
+            slips=slips_of(self.book, stitched, per_10),
+            spread_words=spread_words(self.book, stitched, called(brief), per_10),
+            stretch=brief.stretch,
         )
 
     def _around(self) -> float | None:
@@ -153,6 +182,18 @@ class _Maker:
         share = depth_share(size.head, brim="brim" in kinds)
         self._assume(f"depth: not said; {share:g} of the head, to the ear")
         return round(share * size.head, 6)
+
+    def _ready(self) -> None:
+        """Where a ready size's head comes from."""
+        size = self.size
+        row = ready_size(size.name) if size.is_ready else None
+        if row is None:
+            return
+        us = f", US {row.us}" if row.us else ""
+        depth = "; depth by rule" if size.depth is None else ""
+        head = format_length(row.head_cm, self.brief.unit, 1 if self.brief.unit == "cm" else 2)
+        said = f"{row.head_is}{us} ({row.source})"
+        self.notes.append(f"size {size.name}: head {head}, {said}{depth}")
 
     def _unused(self) -> None:
         """What the brief says and no count depends on."""

@@ -6,6 +6,7 @@ Each is read entry by entry, so that every wrong one is told, under its own key.
 from __future__ import annotations
 
 from dataclasses import fields as fields_of
+from statistics import fmean
 from typing import Annotated, Any
 
 from pydantic import PlainValidator, ValidationError, ValidationInfo
@@ -18,6 +19,21 @@ from .brief_values import Area, length, number, whole
 from .facts import stitches
 from .gauges import StatedGauge, parse_gauge
 
+_SPREAD = "a spread is a standard deviation from 0 to 20, such as 0.5"
+_COUNTS = "counts are a list of 1 to 60 numbers over 0 and at most 150, such as [18.5, 19, 19]"
+
+
+def _read_counts(value: object) -> tuple[float, ...]:
+    if not isinstance(value, list) or not 1 <= len(value) <= 60:
+        raise ValueError(_COUNTS)
+    for each in value:
+        if isinstance(each, bool) or not isinstance(each, int | float) or not 0 < each <= 150:
+            raise ValueError(_COUNTS)
+    return tuple(float(each) for each in value)
+
+
+Counted = Annotated[tuple[float, ...], PlainValidator(_read_counts)]
+
 
 class DiscFields(Fields):
     """A gauge measured on a disc worked as the crown is."""
@@ -29,6 +45,30 @@ class DiscFields(Fields):
     lies_flat: Flag | None = None
     along: Small | None = None
     edge: Annotated[float, length(0.1, 500, "an edge is more than 0 cm long")] | None = None
+
+
+class CountedFields(Fields):
+    """A swatch counted more than once: the single counts of stitches and of rounds."""
+
+    stitches: Counted
+    rounds: Counted | None = None
+    over: Annotated[float, length(1, 100, "a gauge is counted over 1 to 100 cm")]
+
+    def stated(self) -> StatedGauge:
+        """The means, with the single counts kept."""
+        rounds = self.rounds or ()
+        mean = fmean(rounds) if rounds else None
+        return StatedGauge(
+            fmean(self.stitches), mean, self.over, None, self.stitches, tuple(rounds)
+        )
+
+
+class SpreadFields(Fields):
+    """How far the gauge of the worked piece may be off, as a standard deviation."""
+
+    stitches: Annotated[float, number(0, 20, _SPREAD)] = 0.5
+    rounds: Annotated[float, number(0, 20, _SPREAD)] = 0.5
+    over: Annotated[float, length(1, 100, "a spread is said over 1 to 100 cm")] = 10.0
 
 
 class SwatchFields(Fields):
@@ -54,7 +94,8 @@ def _tables(value: object, info: ValidationInfo, read_one: Any, right: str) -> d
         try:
             out[known[name]] = read_one(name, entry, info)
         except ValidationError as error:
-            faults += faults_of(error, DiscFields if read_one is _gauge else SwatchFields, (name,))
+            model = _gauge_model(entry) if read_one is _gauge else SwatchFields
+            faults += faults_of(error, model, (name,))
         except ValueError as error:
             faults.append(fault((name,), entry, str(error)))
         if len(faults) > MOST_LINES:
@@ -64,11 +105,23 @@ def _tables(value: object, info: ValidationInfo, read_one: Any, right: str) -> d
     return out
 
 
+def _gauge_model(entry: object) -> type[CountedFields] | type[DiscFields]:
+    """A table with lists of counts, or one that says over what, is a swatch; others are discs."""
+    if not isinstance(entry, dict):
+        return DiscFields
+    lists = any(isinstance(entry.get(key), list) for key in ("stitches", "rounds"))
+    return CountedFields if lists or "over" in entry else DiscFields
+
+
 def _gauge(name: str, entry: object, info: ValidationInfo) -> StatedGauge | DiscFields:
     if isinstance(entry, dict):
-        return DiscFields.model_validate(entry, context=info.context)
+        read = _gauge_model(entry).model_validate(entry, context=info.context)
+        return read.stated() if isinstance(read, CountedFields) else read
     if not isinstance(entry, str):
-        raise ValueError('a gauge is a text such as "16 x 12 / 10cm", or a disc\'s table')
+        raise ValueError(
+            'a gauge is a text such as "16 x 12 / 10cm", or the table of a disc or of a swatch '
+            "counted more than once"
+        )
     stated = parse_gauge(entry)
     if stated.word is not None and stated.word != name:
         raise ValueError(f"it names {stated.word}, but it stands under {name}")
@@ -91,9 +144,14 @@ def _read_swatches(value: object, info: ValidationInfo) -> dict[str, SwatchField
 
 def _read_prices(value: object) -> Prices:
     names = [each.name for each in fields_of(Prices)]
+    return Prices(**read_price_table(value, names, "nudge = 5"))
+
+
+def read_price_table(value: object, names: list[str], such_as: str) -> dict[str, float]:
+    """Prices in mm by their names; every wrong one is told under its own."""
     right = "a price is a number of mm from 0 to 1000"
     if not isinstance(value, dict):
-        raise ValueError("prices are a table, such as nudge = 5")
+        raise ValueError(f"prices are a table, such as {such_as}")
     faults, out = [], {}
     for name, entry in value.items():
         if name not in names:
@@ -106,7 +164,7 @@ def _read_prices(value: object) -> Prices:
             break
     if faults:
         raise FaultsError(faults)
-    return Prices(**out)
+    return out
 
 
 GaugeTable = Annotated[dict[str, StatedGauge | DiscFields], PlainValidator(_read_gauges)]

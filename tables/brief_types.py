@@ -79,6 +79,7 @@ def read_rhythms(value: object) -> tuple[Rhythm, ...]:
 
 
 Flag = Annotated[bool, Field(strict=True)]
+Stretch = Annotated[float, share("a stretch")]
 NudgeShare = Annotated[float, share("a nudge")]
 RepeatShare = Annotated[float, share("a tolerance of repeat width")]
 

@@ -6,7 +6,7 @@ is the crown worked, how the brim, is it deep and wide enough; the price of it a
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from itertools import zip_longest
 
 from evenround.solver.candidate import PARTS, Candidate, Fit
@@ -46,17 +46,20 @@ SHORT = {
 Cell = Callable[[Candidate], list[str]]
 
 
-def comparison_table(plan: Plan, fit: Fit, unit: Unit) -> str:
+def comparison_table(plan: Plan, fit: Fit, unit: Unit, more: Sequence[str] = ()) -> str:
     """The ranked candidates, nothing wider than 80 characters. Sections missing in the piece
-    have no column; below each candidate stand the parts of its score and a remark."""
+    have no column; below each candidate stand the parts of its score, then its line of ``more``
+    (one a candidate, or none at all), and a remark."""
     candidates = fit.candidates
     columns = [
         Column(heading, tuple(tuple(cell(c)) for c in candidates))
         for heading, cell in _columns(plan, fit, unit)
     ]
     under = [
-        _under(candidate, remark)
-        for candidate, remark in zip(candidates, remarks(candidates), strict=True)
+        _under(candidate, remark, line)
+        for candidate, remark, line in zip(
+            candidates, remarks(candidates), more or [""] * len(candidates), strict=True
+        )
     ]
     return lay_out(columns, under)
 
@@ -191,22 +194,25 @@ def score_words(c: Candidate) -> str:
     return ", ".join(words) or "nothing"
 
 
-def _under(c: Candidate, remark: str) -> list[str]:
-    """The lines below a candidate: what its score is made of, and the remark."""
+def _under(c: Candidate, remark: str, more: str = "") -> list[str]:
+    """The lines below a candidate: what its score is made of, ``more``, and the remark."""
     lines = paragraph(score_words(c), indent="      ", first="    = ").splitlines()
+    if more:
+        lines += paragraph(more, indent="      ", first="    ").splitlines()
     if remark:
         lines += paragraph(remark, indent="      ", first="    > ").splitlines()
     return lines
 
 
-def heading(plan: Plan, fit: Fit, unit: Unit) -> str:
-    """What was asked for, and what the order of the table is worth; over the table."""
+def heading(plan: Plan, fit: Fit, unit: Unit, order: str | None = None) -> str:
+    """What was asked for, and what the order of the table is worth; over the table. ``order``
+    says it in other words, where the order is another."""
     words = clean(plan.title) + (f", {clean(plan.size)}" if len(plan.sizes) > 1 else "")
     asked = [_asked(plan, unit), _gauge(plan)]
     best = "Best first; the first is proven the best."
     if fit.status == "unproven":
         best = "NOT PROVEN: time ran out, these are the best found so far."
-    lines = [f"{words}: {'; '.join(part for part in asked if part)}.", best]
+    lines = [f"{words}: {'; '.join(part for part in asked if part)}.", order or best]
     return "\n".join(paragraph(line) for line in lines)
 
 

@@ -15,6 +15,7 @@ from math import isfinite, pi
 
 from evenround.solver.gauge import cupped_disc_gauge, disc_gauge, swatch_gauge
 from evenround.solver.piece import Gauge
+from evenround.solver.sure_swatch import spread_share
 
 from .facts import flat_rates, proportions, table
 from .lengths import parse_length
@@ -37,22 +38,33 @@ _ROUND_WORDS = {"rnd", "rnds", "round", "rounds", "row", "rows"}
 
 @dataclass(frozen=True, slots=True)
 class StatedGauge:
-    """A swatch as stated: counts over ``over_cm``; ``word`` is the stitch it names, if it does."""
+    """A swatch as stated: counts over ``over_cm``; ``word`` is the stitch it names, if it does.
+
+    ``stitches_counted`` and ``rounds_counted`` are the single counts where it was measured more
+    than once; ``stitches`` and ``rounds`` are then their means.
+    """
 
     stitches: float
     rounds: float | None
     over_cm: float
     word: str | None = None
+    stitches_counted: tuple[float, ...] = ()
+    rounds_counted: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Measured:
-    """One stitch's gauge with how it was stated and the sentences about what was assumed."""
+    """One stitch's gauge with how it was stated and the sentences about what was assumed.
+
+    ``spread_share`` is the standard deviation of its stitches over their mean, where something
+    is known of it.
+    """
 
     gauge: Gauge
     stitches: float
     over_cm: float
     assumptions: tuple[str, ...] = ()
+    spread_share: float | None = None
 
 
 def parse_gauge(text: str) -> StatedGauge:
@@ -95,16 +107,17 @@ def swatched(stitch: str, stated: StatedGauge, called: str | None = None) -> Mea
 
     ``called`` is the stitch's name in the sentence, where the brief is not in US terms.
     """
+    spread = spread_share(stated.stitches_counted)
     if stated.rounds is not None:
         gauge = swatch_gauge(stated.stitches, stated.rounds, stated.over_cm)
-        return Measured(gauge, stated.stitches, stated.over_cm)
+        return Measured(gauge, stated.stitches, stated.over_cm, (), spread)
     width, rate = stated.over_cm / stated.stitches, flat_rates()[stitch]
     sentence = (
         f"{called or stitch}: rounds were not counted; the height is taken so that "
         f"{rate:g} increases a round lie flat"
     )
     gauge = Gauge(width, rate * width / (2 * pi), assumed=True)
-    return Measured(gauge, stated.stitches, stated.over_cm, (sentence,))
+    return Measured(gauge, stated.stitches, stated.over_cm, (sentence,), spread)
 
 
 def disc(
@@ -134,7 +147,8 @@ def yarn_class_gauge(number: int, called: str = "sc") -> Measured:
         f"{called}: nothing was swatched; taken as {middle:g} sts over 4 in, the middle of "
         f"yarn class {number} ({low:g} to {high:g}), lying flat at 6"
     )
-    return replace(flat, assumptions=(sentence,))
+    # the class's whole range is taken as two standard deviations either side
+    return replace(flat, assumptions=(sentence,), spread_share=(high - low) / 4 / middle)
 
 
 class GaugeBook:
@@ -168,7 +182,12 @@ class GaugeBook:
             "by rule of thumb"
         )
         gauge = Gauge(base.gauge.width_cm, height, assumed=True)
-        return Measured(gauge, base.stitches, base.over_cm, (*base.assumptions, sentence))
+        sentences = (*base.assumptions, sentence)
+        return Measured(gauge, base.stitches, base.over_cm, sentences, base.spread_share)
+
+    def swatched_as(self, stitch: str) -> str:
+        """The stitch whose swatch a gauge comes from: its own, or the one it is estimated by."""
+        return stitch if stitch in self._stated else self._source()
 
     def _source(self) -> str:
         """The body stitch's swatch, else one whose height was measured, else the first."""

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from evenround.solver.piece import Piece
+from evenround.solver.sure import Slip
 
 from .rounds.figures import FigureRounds
 
@@ -23,6 +24,8 @@ class Plan:
     brief was read (a dropped "+ 1", the flags that replaced fields, the size picked).
     ``sizes`` names all sizes of the brief. ``section_rounds`` has for every section its figure
     in rounds, named or the brief's own; None where only counts were said, or nothing.
+    ``slips`` says of every section how its gauge may slip, ``spread_words`` where that is known
+    from; ``stretch`` is how far the fabric gives, as a share, where said.
     """
 
     title: str
@@ -42,3 +45,6 @@ class Plan:
     assumptions: tuple[str, ...]
     notes: tuple[str, ...]
     section_rounds: tuple[FigureRounds | None, ...] = ()
+    slips: tuple[Slip, ...] = ()
+    spread_words: tuple[str, ...] = ()
+    stretch: float | None = None

@@ -8,6 +8,8 @@ from typing import Any
 from evenround.tables.rounds.writer import names
 
 from .lines import before_words, count_words, heading_lines, heading_title, instruction
+from .sizes_lines import counts, instructions, label, line_text
+from .sizes_written import SizesLine, SizesPattern
 from .written import Heading, WrittenPattern, WrittenRound
 
 
@@ -64,6 +66,39 @@ def _round(written: WrittenRound, line: str, pattern: WrittenPattern) -> dict[st
     }
 
 
-def to_json(pattern: WrittenPattern) -> str:
+def sizes_data(pattern: SizesPattern) -> dict[str, Any]:
+    """The pattern for all sizes: every size's own as ``pattern_data`` has it, and the lines of
+    rounds for all of them."""
+    pairs = zip(pattern.marks, pattern.names, pattern.patterns, strict=True)
+    return {
+        "title": pattern.title,
+        "terms": pattern.terms,
+        "sizes": [{**pattern_data(own), "size": name, "mark": mark} for mark, name, own in pairs],
+        "sections": [
+            {
+                "heading": heading.title,
+                "lines": [_sizes_line(line, pattern) for line in heading.lines],
+            }
+            for heading in pattern.headings
+        ],
+    }
+
+
+def _sizes_line(line: SizesLine, pattern: SizesPattern) -> dict[str, Any]:
+    rounds = line.row.items
+    return {
+        "sizes": [pattern.names[size] for size in line.row.sizes],
+        "label": label(line.row, pattern.marks),
+        "text": line_text(line, pattern),
+        "instruction": instructions(rounds, pattern.terms),
+        "count_words": counts(rounds, pattern.terms),
+        "first": [r.first for r in rounds],
+        "last": [r.last for r in rounds],
+        "count": [r.count for r in rounds],
+    }
+
+
+def to_json(pattern: WrittenPattern | SizesPattern) -> str:
     """The pattern as JSON."""
-    return json.dumps(pattern_data(pattern), indent=2, ensure_ascii=False, allow_nan=False) + "\n"
+    data = pattern_data(pattern) if isinstance(pattern, WrittenPattern) else sizes_data(pattern)
+    return json.dumps(data, indent=2, ensure_ascii=False, allow_nan=False) + "\n"

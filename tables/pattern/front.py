@@ -183,17 +183,33 @@ def start_words(plan: Plan, candidate: Candidate) -> str:
 
 def measurements(plan: Plan, candidate: Candidate, unit: Unit) -> Iterator[str]:
     """What the finished piece measures, and how that sits on the head."""
-    m = candidate.measures
-    around = f"Around: {length(m.around_cm, unit)} {unit}"
+    around = f"Around: {length(candidate.measures.around_cm, unit)} {unit}"
     if plan.head_cm is not None:
-        ease = m.around_cm - plan.head_cm
         around += (
-            f" for a head of {length(plan.head_cm, unit)} {unit} (ease {signed(ease, unit)} {unit}"
+            f" for a head of {length(plan.head_cm, unit)} {unit} (ease "
+            f"{_ease(plan, candidate, plan.head_cm, unit)})"
         )
-        if plan.ease_cm is not None:
-            around += f", wished {signed(plan.ease_cm, unit)}"
-        around += ")"
     yield around
+    yield from _other_measurements(plan, candidate, unit)
+
+
+def sized_measurements(plan: Plan, candidate: Candidate, unit: Unit) -> Iterator[str]:
+    """The same in short lines, one measure each, to be laid beside those of other sizes."""
+    if plan.head_cm is not None:
+        yield f"Head: {length(plan.head_cm, unit)} {unit}"
+    yield f"Around: {length(candidate.measures.around_cm, unit)} {unit}"
+    if plan.head_cm is not None:
+        yield f"Ease: {_ease(plan, candidate, plan.head_cm, unit)}"
+    yield from _other_measurements(plan, candidate, unit)
+
+
+def _ease(plan: Plan, candidate: Candidate, head_cm: float, unit: Unit) -> str:
+    ease = f"{signed(candidate.measures.around_cm - head_cm, unit)} {unit}"
+    return ease if plan.ease_cm is None else f"{ease}, wished {signed(plan.ease_cm, unit)}"
+
+
+def _other_measurements(plan: Plan, candidate: Candidate, unit: Unit) -> Iterator[str]:
+    m = candidate.measures
     tubes = [b for b in m.bands if plan.piece.around_cm is None]
     for band in tubes:
         yield f"{_upper(clean(band.name))}: {length(band.around_cm, unit)} {unit} around"

@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterable, Iterator
 
 from evenround.tables.layout import WIDTH, paragraph
+from evenround.tables.rounds.pattern import Terms
 
 from .lines import before_words, count_words, heading_lines, heading_title
 from .written import Heading, WrittenPattern, WrittenRound
@@ -18,15 +19,18 @@ SHORT = 20
 GLUE = "\u2060"  # no space to the wrapping, and in no name
 
 
-def _gauge_title(pattern: WrittenPattern) -> str:
-    word = "Gauge" if pattern.terms == "us" else "Tension"
+def gauge_title(terms: Terms) -> str:
+    """What the gauge is headed with."""
+    word = "Gauge" if terms == "us" else "Tension"
     return f"{word} (in rounds, same hook, washed)"
 
 
 def _front(pattern: WrittenPattern) -> Iterator[Block]:
     yield "Materials", list(pattern.materials)
     yield "Yarn", list(pattern.yarn)
-    yield _gauge_title(pattern), list(pattern.gauge)
+    yield gauge_title(pattern.terms), list(pattern.gauge)
+    # before the rounds: after them a reader might take "0.8 dc" for work
+    yield "Assumed", list(pattern.assumptions)
     yield "Finished measurements", list(pattern.measurements)
     terms = "US" if pattern.terms == "us" else "UK"
     yield f"Abbreviations ({terms} terms)", [f"{s}: {long}" for s, long in pattern.abbreviations]
@@ -36,7 +40,6 @@ def _front(pattern: WrittenPattern) -> Iterator[Block]:
 def _back(pattern: WrittenPattern) -> Iterator[Block]:
     yield "Finishing", list(pattern.finishing)
     yield "Warnings", list(pattern.warnings)
-    yield "Assumed", list(pattern.assumptions)
     yield "Cautions", list(pattern.cautions)
 
 
@@ -48,13 +51,13 @@ def title(pattern: WrittenPattern) -> str:
 def to_text(pattern: WrittenPattern) -> str:
     """The pattern at 80 columns."""
     blocks = [paragraph(title(pattern))]
-    blocks += [_text_block(name, lines) for name, lines in _front(pattern) if lines]
-    blocks.append(_text_block("Start", [pattern.start]))
+    blocks += [text_block(name, lines) for name, lines in _front(pattern) if lines]
+    blocks.append(text_block("Start", [pattern.start]))
     for heading in pattern.headings:
         lines = [paragraph(s) for s in heading.before]
         lines += list(_around_rounds(heading, pattern))
-        blocks.append("\n".join([*_underlined(heading_title(heading, pattern.terms)), *lines]))
-    blocks += [_text_block(name, lines) for name, lines in _back(pattern) if lines]
+        blocks.append("\n".join([*underlined(heading_title(heading, pattern.terms)), *lines]))
+    blocks += [text_block(name, lines) for name, lines in _back(pattern) if lines]
     return "\n\n".join(blocks) + "\n"
 
 
@@ -71,10 +74,11 @@ def rounds_text(pattern: WrittenPattern) -> str:
 
 def _text_rounds(heading: Heading, pattern: WrittenPattern) -> Iterator[tuple[WrittenRound, str]]:
     """Every round wrapped at the page's width; a number stays with its word, and no line
-    begins with one that could be taken for a round's; a short count stays in one piece."""
+    begins with one that could be taken for a round's, nor with a star before a number, which
+    would look like the mark of a list; a short count stays in one piece."""
     for written, line in heading_lines(heading, pattern.terms):
         count = f"({count_words(written, pattern.terms)})"
-        said = re.sub(r"(?<=\d) (?=[a-z])| (?=\d+[.,;:)])", GLUE, line.removesuffix(count))
+        said = re.sub(r"(?<=\d) (?=[a-z])| (?=\d+[.,;:)]|\*\d)", GLUE, line.removesuffix(count))
         kept = said + (count.replace(" ", GLUE) if len(count) < SHORT else count)
         yield written, paragraph(kept, indent="    ", first="").replace(GLUE, " ")
 
@@ -89,13 +93,14 @@ def _around_rounds(heading: Heading, pattern: WrittenPattern) -> Iterator[str]:
             yield paragraph(written.after)
 
 
-def _text_block(name: str, lines: Iterable[str]) -> str:
+def text_block(name: str, lines: Iterable[str]) -> str:
+    """A heading with its lines, wrapped at the page's width."""
     return "\n".join(
-        [*_underlined(name), *(paragraph(line, indent="  ", first="") for line in lines)]
+        [*underlined(name), *(paragraph(line, indent="  ", first="") for line in lines)]
     )
 
 
-def _underlined(name: str) -> tuple[str, str]:
+def underlined(name: str) -> tuple[str, str]:
     """A heading with a line under it, so that no round goes on past it."""
     shown = paragraph(name)
     return shown, "-" * min(len(name), WIDTH)
@@ -103,31 +108,32 @@ def _underlined(name: str) -> tuple[str, str]:
 
 def to_markdown(pattern: WrittenPattern) -> str:
     """The pattern as Markdown; every round is an item of a list."""
-    blocks = [f"# {_safe(title(pattern))}"]
-    blocks += [_markdown_block(name, lines) for name, lines in _front(pattern) if lines]
-    blocks.append(f"## Start\n\n{_safe(pattern.start)}")
+    blocks = [f"# {safe(title(pattern))}"]
+    blocks += [markdown_block(name, lines) for name, lines in _front(pattern) if lines]
+    blocks.append(f"## Start\n\n{safe(pattern.start)}")
     for heading in pattern.headings:
-        parts = [f"## {_safe(heading_title(heading, pattern.terms))}"]
-        parts += [_safe(s) for s in heading.before]
+        parts = [f"## {safe(heading_title(heading, pattern.terms))}"]
+        parts += [safe(s) for s in heading.before]
         parts.append("\n".join(_markdown_rounds(heading, pattern)))
         blocks.append("\n\n".join(parts))
-    blocks += [_markdown_block(name, lines) for name, lines in _back(pattern) if lines]
+    blocks += [markdown_block(name, lines) for name, lines in _back(pattern) if lines]
     return "\n\n".join(blocks) + "\n"
 
 
 def _markdown_rounds(heading: Heading, pattern: WrittenPattern) -> Iterator[str]:
     for written, line in heading_lines(heading, pattern.terms):
         if before := before_words(written):
-            yield f"- {_safe(before)}"
-        yield f"- {_safe(line)}"
+            yield f"- {safe(before)}"
+        yield f"- {safe(line)}"
         if written.after:
-            yield f"  - {_safe(written.after)}"
+            yield f"  - {safe(written.after)}"
 
 
-def _markdown_block(name: str, lines: Iterable[str]) -> str:
-    return "\n".join([f"## {name}", "", *(f"- {_safe(line)}" for line in lines)])
+def markdown_block(name: str, lines: Iterable[str]) -> str:
+    """A heading with its lines as a list."""
+    return "\n".join([f"## {name}", "", *(f"- {safe(line)}" for line in lines)])
 
 
-def _safe(text: str) -> str:
+def safe(text: str) -> str:
     """Text that Markdown shows as it is: stars, brackets and the like escaped."""
     return "".join(f"\\{c}" if c in "\\*_`[]<>#|" else c for c in text)

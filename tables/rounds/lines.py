@@ -322,17 +322,17 @@ _MANY = re.compile(
     r"(?<![\w.*\u00d7])(?:(?<![x*X\u00d7] )|(?=\d+\s*[(\[]\s*\d+\s*[,;:/-]))"
     r"(?P<first>\d+|--(?=\s*[(\[])|[-\u2013\u2014](?=\s*[(\[][^)\]]*,))"
     r"\s*(?P<open>[(\[])\s*"
-    rf"(?P<rest>{_ONE}(?:\s*[,;/]\s*{_ONE})+|\d+(?:\s*[-\u2013,;/]\s*\d+)*)\s*[)\]]"
+    rf"(?P<rest>{_ONE}(?:\s*[,;:/]\s*{_ONE})+|\d+(?:\s*[-\u2013,;:/]\s*\d+)*)\s*[)\]]"
 )
 _LIST = re.compile(
-    r"(?P<open>[(\[{])\s*(?P<rest>\d+(?:\s*[-\u2013,;/]\s*\d+)+)(?P<tail>\s*[^()\[\]{}]*)(?P<close>[)\]}])"
+    r"(?P<open>[(\[{])\s*(?P<rest>\d+(?:\s*[-\u2013,;:/]\s*\d+)+)(?P<tail>\s*[^()\[\]{}]*)(?P<close>[)\]}])"
 )
 _SLASHED = re.compile(r"(?<![\w/.])\d+(?:\s?/\s?\d+)+(?![\w/])")
 
 
 def _values(rest: str) -> list[str]:
     """The values of a list: a dash parts them only where nothing else does."""
-    return re.split(r"\s*[,;/]\s*" if re.search(r"[,;/]", rest) else r"\s*[-\u2013]\s*", rest)
+    return re.split(r"\s*[,;:/]\s*" if re.search(r"[,;:/]", rest) else r"\s*[-\u2013]\s*", rest)
 
 
 def numbers_in(text: str) -> int:

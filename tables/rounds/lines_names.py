@@ -174,25 +174,40 @@ def sizes_in(text: str) -> tuple[str, ...]:
     return ()
 
 
+_COLONS = re.compile(rf"(?<=[(\[])\s*{_NAME}(?:\s*[:,;/]\s*{_NAME})+\s*(?=[)\]])")
+
+
+def _with_commas(lowered: str) -> str:
+    """ "s (m: l)" as "s (m, l)"; "(s: 50, m: 55)" gives each size a number and stays."""
+
+    def parted(match: re.Match[str]) -> str:
+        digits = {part.strip().isdigit() for part in re.split(r"[:,;/]", match[0])}
+        return match[0].replace(":", ",") if len(digits) == 1 else match[0]
+
+    return _COLONS.sub(parted, lowered)
+
+
 def _sizes(text: str) -> tuple[str, ...]:
-    lowered = plain(text)
+    lowered = _with_commas(plain(text))
     listed = _PLAIN_SIZES.fullmatch(lowered.strip(" .:"))
     if not re.search(r"\bsizes?\b|\bto\s+fit\b|\bfits\b", lowered) and listed is None:
         return ()
     match = _SIZES.search(lowered)
     if match is not None and not re.search(r"\bonly\b", lowered):
         start, end = match.start("first"), match.end("rest")
-        names = _split_names(text[start:end])
+        names = _split_names(text[start:end], lowered[start:end])
         if 2 <= len(names) <= 20 and not _lengths_only(names, lowered[end:]):
             return names
     bare = _PLAIN_SIZES.search(lowered)
     if bare is not None:
-        names = _split_names(text[bare.start() : bare.end()])
+        names = _split_names(text[bare.start() : bare.end()], bare[0])
         return names if len(names) >= 2 else ()
     return ()
 
 
-def _split_names(text: str) -> tuple[str, ...]:
+def _split_names(text: str, marked: str) -> tuple[str, ...]:
+    """The names in a list; ``marked`` is the same text with its commas where colons stood."""
+    text = "".join("," if m == "," else c for c, m in zip(text, marked, strict=True))
     text = text.strip(" ()[]")
     # "2 (4-6-8-10)" lists sizes with dashes; "0-3 months (3-6 months)" has them inside names
     inside = re.search(r"[(\[]([^()\[\]]*)", text)

@@ -1,0 +1,201 @@
+"""``evenround grade``: every size of a brief as one family."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import isfinite
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from . import briefs, colour
+from .errors import Exit, RefusalError, say
+from .files import check_out, read_input, show, write_out
+from .fit import LONGEST, Format, Units
+
+if TYPE_CHECKING:
+    from evenround.tables.brief import Brief
+    from evenround.tables.family import Graded
+
+MOST = 100
+MACHINE = ("csv", "json")
+NOTHING = (
+    "BRIEF: nothing to work on; name a brief with several sizes (a TOML file), or try "
+    "`--example bucket`; `evenround sample` writes a brief to start from"
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """The flags of one call."""
+
+    best: int
+    time_limit: float
+    detail: int | None
+    format: str
+    unit: str | None
+    out: str | None
+    force: bool
+
+
+def grade(
+    brief: Annotated[
+        str | None, typer.Argument(metavar="BRIEF", help="A brief (TOML).", show_default=False)
+    ] = None,
+    example: Annotated[
+        str | None,
+        typer.Option(
+            metavar="[garden|bucket|cowl]",
+            help="A built-in brief instead; the bucket has five sizes.",
+            show_default=False,
+        ),
+    ] = None,
+    best: Annotated[int, typer.Option(metavar="K", help="How many families to list.")] = 5,
+    time_limit: Annotated[float, typer.Option(metavar="S", help="Seconds to prove it in.")] = 10.0,
+    detail: Annotated[
+        int | None,
+        typer.Option(
+            metavar="N", help="Round by round, the family of that rank.", show_default=False
+        ),
+    ] = None,
+    format: Annotated[Format, typer.Option(help="What to write.")] = Format.TABLE,
+    units: Annotated[
+        Units | None, typer.Option(help="Show lengths in these.", show_default=False)
+    ] = None,
+    out: Annotated[
+        str | None,
+        typer.Option(metavar="FILE", help="Write there, not to the terminal.", show_default=False),
+    ] = None,
+    force: Annotated[bool, typer.Option("--force", help="Write over an existing file.")] = False,
+) -> None:
+    """Fit all sizes of BRIEF as one family: what sizes share, and the price of sharing it.
+
+    The brief's table [family] says what all sizes keep in common.
+    """
+    _check_numbers(best, time_limit, detail, format)
+    check_out(out, force=force)
+    if brief is None and example is None:
+        raise RefusalError(NOTHING)
+    briefs.check_source(brief, example, flags=False)
+    unit = None if units is None else units.value
+    asked = Asked(max(best, detail or 0), time_limit, detail, format.value, unit, out, force)
+    raise typer.Exit(answer(brief, example, asked))
+
+
+def _check_numbers(best: int, time_limit: float, detail: int | None, format: Format) -> None:
+    if not 1 <= best <= MOST:
+        raise RefusalError(f"--best: {best} is not between 1 and {MOST}")
+    if not isfinite(time_limit) or not 0 < time_limit <= LONGEST:
+        raise RefusalError(f"--time-limit: {time_limit:g} is not between 0 and {LONGEST:g} seconds")
+    if detail is None:
+        return
+    if not 1 <= detail <= MOST:
+        raise RefusalError(f"--detail: {detail} is not a rank; 1 is the best family's")
+    if format.value in MACHINE:
+        raise RefusalError(
+            f"--detail: words do not go with --format {format.value}; table or markdown would be "
+            "right (the JSON has every round's count in any case)"
+        )
+
+
+def answer(brief: str | None, example: str | None, asked: Asked) -> Exit:
+    """Solve, write, and say how it ended. Nothing is written before all of it is ready."""
+    from evenround.tables.brief import BriefError, example_brief, read_brief
+
+    try:
+        read = (
+            example_brief(example or "") if brief is None else read_brief(read_input(brief), brief)
+        )
+        graded = solved(read, asked)
+    except BriefError as error:
+        raise RefusalError(str(error)) from None
+    if not graded.grade.families:
+        return _nothing(graded, asked)
+    _hand_over(written(graded, asked), asked)
+    if asked.format in MACHINE:
+        _say_beside(graded)
+    if graded.grade.status == "unproven":
+        say(
+            f"evenround: no proof within {asked.time_limit:g} s; what is listed is the best "
+            "found so far"
+        )
+        return Exit.NO_PROOF
+    return Exit.DONE
+
+
+def solved(brief: Brief, asked: Asked) -> Graded:
+    """The families of a brief's sizes; BriefError where its [family] cannot be met."""
+    from evenround.solver.grade import grade as families
+    from evenround.tables.brief import family_of
+    from evenround.tables.family import Graded
+
+    plans, rules = family_of(brief)
+    pieces = [plan.piece for plan in plans]
+    found = families(pieces, rules, best=asked.best, time_limit=asked.time_limit)
+    unit = plans[0].unit
+    if asked.unit is not None:
+        unit = "in" if asked.unit == "in" else "cm"
+    return Graded(tuple(plans), rules, found, unit)
+
+
+def written(graded: Graded, asked: Asked) -> str:
+    """The whole text in the format asked for."""
+    from evenround.tables import family
+
+    if asked.format == "json":
+        return family.to_json(graded)
+    if asked.format == "csv":
+        return family.to_csv(graded)
+    rounds = None if asked.detail is None else _rounds(graded, asked.detail)
+    if asked.format == "markdown":
+        return family.markdown_page(graded, rounds)
+    return family.family_page(graded) + ("" if rounds is None else f"\n{rounds}\n")
+
+
+def _rounds(graded: Graded, rank: int) -> str:
+    """The family of that rank round by round, or a refusal that says how many there are."""
+    from evenround.tables.family import family_rounds
+
+    for found in graded.grade.families:
+        if found.rank == rank:
+            return family_rounds(graded, found)
+    n = len(graded.grade.families)
+    there = "there is one" if n == 1 else f"there are {n}"
+    raise RefusalError(f"--detail: there is no family {rank}; {there}")
+
+
+def _hand_over(text: str, asked: Asked) -> None:
+    if asked.out is not None:
+        write_out(asked.out, text, force=asked.force)
+        say(f"evenround: wrote {asked.out}")
+    elif asked.format in MACHINE:
+        show(text, "utf-8")
+    else:
+        bold = asked.format == "table" and colour.wanted()
+        show(colour.embolden(text) if bold else text)
+
+
+def _nothing(graded: Graded, asked: Asked) -> Exit:
+    """No family: an empty list for scripts, the reasons on stderr."""
+    from evenround.tables.family import no_family
+
+    if asked.format == "json":
+        if asked.out is None:
+            show("[]\n")
+        else:
+            write_out(asked.out, "[]\n", force=asked.force)
+    if graded.grade.status == "unproven":
+        say(
+            f"evenround: nothing found within {asked.time_limit:g} s, and nothing proven impossible"
+        )
+        return Exit.NO_PROOF
+    say(no_family(graded))
+    return Exit.IMPOSSIBLE
+
+
+def _say_beside(graded: Graded) -> None:
+    """Assumptions, notes and cautions on stderr, so that stdout stays data."""
+    from evenround.tables.family import beside
+
+    for line in beside(graded):
+        say(line)

@@ -1,0 +1,233 @@
+"""``evenround rank``: which yarns suit a design, size by size."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable
+from contextlib import AbstractContextManager, nullcontext
+from math import isfinite
+from pathlib import Path
+from time import monotonic
+from types import TracebackType
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+from . import colour
+from .briefs import check_source
+from .errors import Exit, RefusalError, say
+from .files import check_out, read_input, show, write_out
+from .fit import LONGEST, MOST, Format, Units, _flag
+
+if TYPE_CHECKING:
+    from evenround.tables.brief import Brief
+    from evenround.tables.plan import Unit
+    from evenround.tables.rank.outcome import Ranking
+    from evenround.tables.yarns import Yarns
+
+LARGEST_FILE = 20_000_000
+MOST_FAULTS = 40
+PATIENCE = 1.0  # seconds before a progress bar is worth a look
+
+
+def rank(
+    brief: Annotated[
+        str | None, typer.Argument(metavar="BRIEF", help="A brief (TOML).", show_default=False)
+    ] = None,
+    yarns: Annotated[
+        str | None, _flag("Yarns: CSV, TSV or XLSX, a row a yarn and stitch.", "FILE")
+    ] = None,
+    example: Annotated[
+        str | None, _flag("A built-in brief instead; bare: garden.", "[garden|bucket|cowl]")
+    ] = None,
+    size: Annotated[list[str] | None, _flag("Only this size; may be repeated.", "NAME")] = None,
+    max_balls: Annotated[
+        int | None, _flag("Only yarns of which every size made takes no more.", "N")
+    ] = None,
+    best: Annotated[int, typer.Option(metavar="K", help="How many yarns to list.")] = 5,
+    time_limit: Annotated[float, typer.Option(metavar="S", help="Seconds for the proofs.")] = 10.0,
+    format: Annotated[Format, typer.Option(help="What to write.")] = Format.TABLE,
+    units: Annotated[
+        Units | None, typer.Option(help="Show lengths in these.", show_default=False)
+    ] = None,
+    out: Annotated[str | None, _flag("Write there, not to the terminal.", "FILE")] = None,
+    force: Annotated[bool, typer.Option("--force", help="Write over an existing file.")] = False,
+) -> None:
+    """Rank the yarns of FILE for a design: BRIEF or --example, in all its sizes.
+
+    FILE has the columns name, stitch, stitches, rounds, over; hook, ball_grams, ball_metres,
+    swatch_grams, swatch_area where known. Bad rows are named and the others go on (exit 1).
+    """
+    _check_numbers(best, time_limit, max_balls)
+    check_out(out, force=force)
+    if brief is None and example is None:
+        raise RefusalError(
+            "BRIEF: nothing to work on; name a brief (a TOML file), or try --example bucket; "
+            "`evenround sample` writes a brief to start from"
+        )
+    check_source(brief, example, flags=False)
+    if yarns is None:
+        raise RefusalError("--yarns: found nothing; a CSV, TSV or XLSX file of yarns is needed")
+    found = _brief(brief, example)
+    sizes = _sizes(found, size or [])
+    rows = _yarns(yarns, found)
+    for fault in rows.faults[:MOST_FAULTS]:
+        say(f"evenround: {fault}")
+    if len(rows.faults) > MOST_FAULTS:
+        say(f"evenround: {yarns}: and {len(rows.faults) - MOST_FAULTS:,} more bad rows")
+    for note in rows.notes:
+        say(f"Note: {yarns}: {note}")
+    ranking = _ranked(found, sizes, rows, best, time_limit, max_balls)
+    unit: Unit = found.fields.unit if units is None else units.value
+    _hand_over(ranking, found, format, unit, out, force=force)
+    raise typer.Exit(_exit(ranking, rows))
+
+
+def _check_numbers(best: int, time_limit: float, max_balls: int | None) -> None:
+    if not 1 <= best <= MOST:
+        raise RefusalError(f"--best: {best} is not between 1 and {MOST}")
+    if not isfinite(time_limit) or not 0 < time_limit <= LONGEST:
+        raise RefusalError(f"--time-limit: {time_limit:g} is not between 0 and {LONGEST:g} seconds")
+    if max_balls is not None and not 1 <= max_balls <= 1000:
+        raise RefusalError(f"--max-balls: {max_balls} is not between 1 and 1000")
+
+
+def _brief(brief: str | None, example: str | None) -> Brief:
+    from evenround.tables.brief import BriefError, example_brief, read_brief
+
+    try:
+        if brief is not None:
+            return read_brief(read_input(brief), brief)
+        return example_brief(example or "")
+    except BriefError as error:
+        raise RefusalError(str(error)) from None
+
+
+def _sizes(brief: Brief, said: list[str]) -> list[str]:
+    """The sizes asked for in the brief's order, each once; all where none was named."""
+    if not said:
+        return list(brief.sizes)
+    from evenround.tables.brief import BriefError
+    from evenround.tables.brief_flags import pick_size
+
+    try:
+        picked = {pick_size(brief.fields, name) for name in said}
+    except BriefError as error:
+        raise RefusalError(str(error)) from None
+    return [name for name in brief.sizes if name in picked]
+
+
+def _yarns(name: str, brief: Brief) -> Yarns:
+    from evenround.tables.brief import plan
+    from evenround.tables.yarns import YarnsError, read_yarns
+
+    sections = [section.name for section in plan(brief, brief.sizes[0]).piece.sections]
+    try:
+        return read_yarns(_file(name), name, brief.fields.terms, sections)
+    except YarnsError as error:
+        raise RefusalError(str(error)) from None
+
+
+def _file(name: str) -> bytes:
+    """All bytes of the file of yarns, after a look at its size."""
+    if not name:
+        raise RefusalError("--yarns: found an empty name; the name of a file would be right")
+    path = Path(name)
+    try:
+        if path.is_dir():
+            raise RefusalError(f"--yarns: {name} is a directory; one file would be right")
+        with path.open("rb") as file:
+            data = file.read(LARGEST_FILE + 1)
+    except FileNotFoundError:
+        raise RefusalError(f"--yarns: there is no file {name}") from None
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or error
+        raise RefusalError(f"--yarns: {name} cannot be read: {reason}") from None
+    if len(data) > LARGEST_FILE:
+        raise RefusalError(f"--yarns: {name} has more than {LARGEST_FILE:,} bytes")
+    return data
+
+
+def _ranked(
+    brief: Brief, sizes: list[str], rows: Yarns, best: int, time_limit: float, balls: int | None
+) -> Ranking:
+    from evenround.tables.rank.outcome import ranking
+
+    with Progress(len(sizes) * len(rows.yarns)) as progress:
+        return ranking(
+            brief,
+            sizes,
+            rows.yarns,
+            best=best,
+            time_limit=time_limit,
+            most_balls=balls,
+            progress=progress.step,
+        )
+
+
+class Progress:
+    """A bar on stderr for work that lasts; nothing in pipes, nothing for a short while."""
+
+    def __init__(self, length: int, clock: Callable[[], float] = monotonic) -> None:
+        self.length, self.clock = length, clock
+        self.began, self.done = clock(), 0
+        self._bar: AbstractContextManager[Any] = nullcontext()
+        self._shown: Any = None
+
+    def __enter__(self) -> Progress:
+        return self
+
+    def __exit__(
+        self,
+        kind: type[BaseException] | None,
+        error: BaseException | None,
+        trace: TracebackType | None,
+    ) -> None:
+        if self._shown is not None:
+            self._bar.__exit__(kind, error, trace)
+
+    def step(self, done: int) -> None:
+        """So many pairs more are done."""
+        self.done += done
+        if self._shown is not None:
+            self._shown.update(done)
+        elif self.clock() - self.began > PATIENCE and sys.stderr.isatty():
+            bar = typer.progressbar(length=self.length, label="scoring", file=sys.stderr)
+            self._bar, self._shown = bar, bar.__enter__()
+            self._shown.update(self.done)
+
+
+def _hand_over(
+    ranking: Ranking, brief: Brief, format: Format, unit: Unit, out: str | None, *, force: bool
+) -> None:
+    from evenround.tables.rank import export
+    from evenround.tables.rank.page import below, order_lines, page
+
+    terms = brief.fields.terms
+    machine = format in (Format.CSV, Format.JSON)
+    if format is Format.JSON:
+        text = export.to_json(ranking, terms)
+    elif format is Format.CSV:
+        text = export.to_csv(ranking, unit)
+    elif format is Format.MARKDOWN:
+        text = export.to_markdown(ranking, unit, terms)
+    else:
+        text = page(ranking, unit, terms)
+    if out is not None:
+        write_out(out, text, force=force)
+        say(f"evenround: wrote {out}")
+    elif machine:
+        show(text, "utf-8")
+    else:
+        show(colour.embolden(text) if format is Format.TABLE and colour.wanted() else text)
+    if machine:
+        for line in [*order_lines(ranking), *below(ranking)]:
+            say(line)
+
+
+def _exit(ranking: Ranking, rows: Yarns) -> Exit:
+    if ranking.useless == ranking.compared:
+        return Exit.IMPOSSIBLE
+    if not ranking.proven:
+        return Exit.NO_PROOF
+    return Exit.IN_PART if rows.faults else Exit.DONE

@@ -1,0 +1,158 @@
+"""How sure a hat is: what a slip of gauge does to its circumference, and which heads it serves.
+
+The gauge of the worked piece is taken as normal around the stated one. Sections of one slip (one
+stitch, and whatever was estimated from its swatch or worked in it, a measured repeat too) come
+out wider or narrower together, in proportion; different slips are independent. So the
+circumference at a place is its nominal one divided by a normal factor, and every chance is a
+difference of two normal distribution functions, or a product of such. Nothing is simulated.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import inf, isfinite
+from statistics import NormalDist
+
+from .judge import Judged, Worked, judged_places, pair, side_place
+from .piece import Band, Even, Piece
+from .tally import Tally
+
+MOST_SHARE = 0.25
+"""The largest spread, as a share of the gauge: beyond it the normal reaches gauges of nothing."""
+
+RANGE = 0.95
+"""The share of hats that the shown range of circumferences holds."""
+
+_NORMAL = NormalDist()
+
+
+@dataclass(frozen=True, slots=True)
+class Slip:
+    """How one gauge may slip: ``share`` is its standard deviation over its mean, 0 to 0.25.
+
+    Sections with the same ``group`` slip together, in proportion; different groups do not know
+    of each other.
+    """
+
+    group: int
+    share: float
+
+    def __post_init__(self) -> None:
+        if not isfinite(self.share) or not 0 <= self.share <= MOST_SHARE:
+            raise ValueError(f"share: found {self.share}; it is from 0 to {MOST_SHARE}")
+
+
+@dataclass(frozen=True, slots=True)
+class Sure:
+    """How sure one design is. ``low_cm`` and ``high_cm`` hold 19 of 20 finished circumferences
+    (where the fit is judged at the stated gauge); ``chance`` is that of every judged place lying
+    within the tolerance, None without a wish to judge by."""
+
+    low_cm: float
+    high_cm: float
+    chance: float | None
+
+    @property
+    def per_cent(self) -> int | None:
+        """The chance in whole per cent, by which ``steady`` ranks."""
+        return None if self.chance is None else round(100 * self.chance)
+
+
+def around_range(around_cm: float, share: float, held: float = RANGE) -> tuple[float, float]:
+    """The circumferences between which ``held`` of all hats lie, as many outside either way.
+
+    With g normal about its mean, C = around_cm x mean / g falls as g grows, so its quantiles are
+    those of g turned about. ``share`` is the spread over the mean.
+    """
+    z = _NORMAL.inv_cdf((1 + held) / 2)
+    return around_cm / (1 + z * share), around_cm / (1 - z * share)
+
+
+def chance_within(places: Sequence[tuple[float, float, float]], share: float) -> float:
+    """The chance that circumferences that slip together all lie within their limits.
+
+    Each place is (nominal, least, most) in cm. One factor x, normal about 1, divides them all:
+    a place holds where nominal / most <= x <= nominal / least, and all of them where every one
+    of these intervals does.
+    """
+    low = max(nominal / most if most > 0 else inf for nominal, _, most in places)
+    high = min(nominal / least if least > 0 else inf for nominal, least, _ in places)
+    if share == 0:
+        return 1.0 if low <= 1 <= high else 0.0
+    if high <= low:
+        return 0.0
+    normal = NormalDist(1.0, share)
+    return (1.0 if high == inf else normal.cdf(high)) - normal.cdf(low)
+
+
+def sure_of(piece: Piece, slips: Sequence[Slip], tally: Tally) -> Sure:
+    """How sure a tally is. ``slips`` has one entry for every section of the piece, in order.
+
+    Raises ValueError where there are not as many slips as sections.
+    """
+    if len(slips) != len(piece.sections):
+        raise ValueError(f"slips: found {len(slips)} for {len(piece.sections)} sections")
+    worked = pair(piece, tally)
+    judged = judged_places(piece, worked)
+    decides = side_place(judged, worked)
+    share = slips[_section_of(decides, worked)].share
+    low, high = around_range(decides.um / 10_000, share)
+    return Sure(low, high, _chance(piece, slips, worked, judged))
+
+
+def _chance(
+    piece: Piece, slips: Sequence[Slip], worked: Sequence[Worked], judged: Sequence[Judged]
+) -> float | None:
+    """Places of one group share their slip; the groups' chances multiply."""
+    limit = piece.limits.around_cm
+    groups: dict[int, tuple[float, list[tuple[float, float, float]]]] = {}
+    for place in judged:
+        if place.wish_um is None:
+            continue
+        slip = slips[_section_of(place, worked)]
+        wish = place.wish_um / 10_000
+        bounds = (place.um / 10_000, wish - limit, wish + limit)
+        groups.setdefault(slip.group, (slip.share, []))[1].append(bounds)
+    if not groups:
+        return None
+    chance = 1.0
+    for share, places in groups.values():
+        chance *= chance_within(places, share)
+    return chance
+
+
+def _section_of(place: Judged, worked: Sequence[Worked]) -> int:
+    """The section whose gauge a place is judged in: a bare place before a brim or an edging is
+    worked in the section above."""
+    index = next(i for i, w in enumerate(worked) if w.tally.name == place.section)
+    return index if isinstance(worked[index].spec, Even | Band) else max(index - 1, 0)
+
+
+@dataclass(frozen=True, slots=True)
+class Heads:
+    """The heads a finished hat serves, in cm; ``low_cm`` above ``high_cm``: none."""
+
+    low_cm: float
+    high_cm: float
+
+    @property
+    def any(self) -> bool:
+        """Whether it serves a head at all."""
+        return self.low_cm <= self.high_cm
+
+
+def heads_served(
+    around_cm: float, ease_cm: float, tolerance_cm: float, stretch: float | None = None
+) -> Heads:
+    """The heads that a hat of ``around_cm`` serves.
+
+    A head wishes for itself plus ``ease_cm``, and takes a hat that is off by ``tolerance_cm``
+    at most. So the smallest head served is around - ease - tolerance. The largest is around -
+    ease + tolerance, unless the fabric's ``stretch`` (a share) is known: then it is the head that
+    stretches the hat just as far, around x (1 + stretch), with nothing left over.
+    """
+    low = around_cm - ease_cm - tolerance_cm
+    if stretch is None:
+        return Heads(low, around_cm - ease_cm + tolerance_cm)
+    return Heads(low, around_cm * (1 + stretch))

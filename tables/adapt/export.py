@@ -1,0 +1,179 @@
+"""An adapted design for other programs and documents: Markdown, CSV, JSON."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+from collections.abc import Iterable
+from typing import Any
+
+from evenround.solver.adapt_search import side_count
+from evenround.solver.tally import Tally
+from evenround.tables.plan import Unit
+from evenround.tables.words import clean, number
+
+from .answer import Answer, Option
+from .page import CHANGED, HEADS, below, cautions_of, heading, table_rows
+from .rewrite import NewRound
+
+
+def to_markdown(answer: Answer, unit: Unit) -> str:
+    """The facts as a list, before and after and the ways as tables, notes below."""
+    original = answer.original
+    out = [f"# {' '.join(heading(answer).split())}", "", *(f"- {i}" for i in original.inferred)]
+    if original.gauge_words:
+        out.append(f"- gauge: {original.gauge_words}")
+    out += [f"- not said: {line}" for line in original.unsaid]
+    out += [f"- not understood: {line}" for line in original.unread]
+    if answer.options:
+        heads = ["", "section", *(f"{head} before" for head in HEADS)]
+        heads += [f"{head} after" for head in HEADS]
+        rows = table_rows(answer, answer.options[0], unit)
+        out += ["", f"Number 1 beside what it was ({CHANGED} changed; widths in {unit}):", ""]
+        out += [_bar(heads), _bar("---" for _ in heads), *(_bar(row) for row in rows)]
+    else:
+        out += ["", "Nothing near satisfies all of this. What comes nearest:"]
+    shown = answer.options or answer.near
+    heads = ["#", "changes in sts", "changes in mm", "fit in mm", "sides", "what changes"]
+    out += ["", _bar(heads), _bar("---" for _ in heads), *(_bar(_cells(o)) for o in shown)]
+    out += ["", *(f"{line}\n" for line in below(answer, unit))]
+    return "\n".join(out).rstrip() + "\n"
+
+
+def _cells(option: Option) -> list[str]:
+    what = "; ".join((*option.changes, *option.notes)) or "nothing"
+    return [
+        str(option.rank or "-"),
+        number(option.change_stitches, 1),
+        "" if option.change_mm is None else number(option.change_mm, 1),
+        "" if option.score_mm is None else number(option.score_mm, 1),
+        str(side_count(option.tally)),
+        what,
+    ]
+
+
+def _bar(cells: Iterable[str]) -> str:
+    return f"| {' | '.join(cell.replace('|', '/') for cell in cells)} |"
+
+
+COLUMNS = (
+    "rank",
+    "change_sts",
+    "change_mm",
+    "score_mm",
+    "side_count",
+    "side_cm",
+    "section",
+    "kind",
+    "count_in",
+    "count_out",
+    "rounds",
+    "repeat",
+    "repeats",
+    "sectors",
+)
+
+
+def to_csv(answer: Answer) -> str:
+    """A line for every section of the design as it is (rank 0) and of every way."""
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\n")
+    writer.writerow(COLUMNS)
+    before = answer.original.design.tally
+    writer.writerows(_lines(answer, (0, 0, "", ""), before))
+    for option in answer.options:
+        lead = (
+            option.rank,
+            round(option.change_stitches, 3),
+            "" if option.change_mm is None else round(option.change_mm, 2),
+            "" if option.score_mm is None else round(option.score_mm, 2),
+        )
+        writer.writerows(_lines(answer, lead, option.tally))
+    return out.getvalue()
+
+
+def _lines(answer: Answer, lead: tuple[object, ...], tally: Tally) -> list[tuple[object, ...]]:
+    wide = _width(answer, tally, after=lead[0] != 0)
+    side = side_count(tally)
+    return [
+        (
+            *(*lead, side, wide, clean(s.name), s.section, s.count_in, s.count_out, s.rounds),
+            *(s.repeat, s.repeats, s.sectors),
+        )
+        for s in tally.sections
+    ]
+
+
+def _width(answer: Answer, tally: Tally, *, after: bool) -> float | None:
+    gauge = answer.request.gauge if after else answer.original.gauge
+    return None if gauge is None else round(side_count(tally) * gauge.width_cm, 2)
+
+
+def to_json(answer: Answer, written: tuple[NewRound, ...] | None = None) -> str:
+    """Everything as one object, lengths in cm; ``written`` are the rounds asked for."""
+    original = answer.original
+    data: dict[str, Any] = {
+        "title": clean(original.title),
+        "size": original.size,
+        "asked": list(answer.request.words),
+        "band_only": answer.request.asked.band_only,
+        "inferred": list(original.inferred),
+        "not_said": list(original.unsaid),
+        "not_understood": list(original.unread),
+        "complete": original.complete,
+        "before": _tally(answer, original.design.tally, after=False),
+        "candidates": [_option(answer, option) for option in answer.options],
+        "nearest": [_option(answer, option) for option in answer.near],
+        "notes": list(answer.request.notes),
+        "cautions": list(cautions_of(answer)),
+    }
+    if written is not None:
+        data["written"] = [_round(each) for each in written]
+    return json.dumps(data, indent=2, ensure_ascii=False) + "\n"
+
+
+def _round(each: NewRound) -> dict[str, Any]:
+    return {
+        "first": each.first,
+        "last": each.last,
+        "section": each.section or None,
+        "words": each.words,
+        "count": each.count,
+        "as_it_was": each.kept,
+    }
+
+
+def _option(answer: Answer, option: Option) -> dict[str, Any]:
+    return {
+        "rank": option.rank or None,
+        "change_sts": round(option.change_stitches, 3),
+        "change_mm": None if option.change_mm is None else round(option.change_mm, 3),
+        "score_mm": None if option.score_mm is None else round(option.score_mm, 6),
+        "changes": list(option.changes),
+        "notes": list(option.notes),
+    } | _tally(answer, option.tally, after=True)
+
+
+def _tally(answer: Answer, tally: Tally, *, after: bool) -> dict[str, Any]:
+    return {
+        "start": tally.start,
+        "side_count": side_count(tally),
+        "side_cm": _width(answer, tally, after=after),
+        "stop_round": tally.stop_round,
+        "final_count": tally.round_counts[-1],
+        "tally": [
+            {
+                "section": s.section,
+                "name": s.name,
+                "rounds": s.rounds,
+                "count_in": s.count_in,
+                "count_out": s.count_out,
+                "repeat": s.repeat,
+                "repeats": s.repeats,
+                "sectors": s.sectors,
+            }
+            for s in tally.sections
+        ],
+        "round_counts": list(tally.round_counts),
+    }
