@@ -170,7 +170,8 @@ def _read(source: str, text: str, terms: Vocabulary, size: str | None) -> Origin
     from evenround.tables.rounds.reader import ReadError, read_pattern
 
     try:
-        return original_of(read_pattern(text, terms.value), source, size)
+        title = "standard input" if source == "-" else source
+        return original_of(read_pattern(text, terms.value), title, size)
     except (ReadError, NothingReadError) as error:
         raise RefusalError(f"SOURCE: {source}: {error}") from None
     except ValueError as error:

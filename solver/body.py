@@ -161,25 +161,15 @@ class BodyPlan:
             places = self._run_places(run, part.now, nudge, mark, part.places)
             if places is None:
                 continue
-            after = replace(
-                part,
-                now=part.now + nudge,
-                nudges=(*part.nudges, nudge),
-                marks=(*part.marks, mark),
-                places=places,
-                cost=cost,
-            )
+            now, nudges, marks = part.now + nudge, (*part.nudges, nudge), (*part.marks, mark)
             if run.band is None:
-                yield after
+                yield _Part(part.count, now, nudges, marks, part.bands, places, cost)
                 continue
-            for row in self._band_rows(index, run.band, after.now):
-                yield replace(
-                    after,
-                    now=row.count_out,
-                    bands=(*part.bands, row),
-                    places=(*places, *self._band_places(run.band, row)),
-                    cost=cost + row.cost,
-                )
+            for row in self._band_rows(index, run.band, now):
+                bands = (*part.bands, row)
+                after = (*places, *self._band_places(run.band, row))
+                out = row.count_out
+                yield _Part(part.count, out, nudges, marks, bands, after, cost + row.cost)
 
     def _nudges(self, run: Run, count: int, plain: bool, index: int) -> Iterator[tuple[int, int]]:
         yield 0, -1

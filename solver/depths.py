@@ -78,6 +78,7 @@ class Depths:
         evens = [even for run in runs for even in run.evens]
         self.ranges: Ranges = tuple(even.rounds for even in evens)
         free = [e for e in evens if e.rounds[1] is None or e.rounds[1] > e.rounds[0]]
+        self._heights = [section_height_um(even, 1) for even in free]
         self.uniform = len({micrometres(even.gauge.height_cm) for even in free}) < 2
         self._rounds: dict[tuple[int, tuple[int, ...]], Rounds | None] = {}
 
@@ -135,7 +136,7 @@ class Depths:
         would stand too near or heights differ (or ``every`` is asked for), every split."""
         piece, limit = self.piece, price.depth_limit_um(self.piece)
         enough = MOST_ROUNDS
-        for extra in range(MOST_ROUNDS):
+        for extra in range(self._fewest(crown_rounds, marks, bands), MOST_ROUNDS):
             split = shared_out(self.ranges, extra)
             if split is None:
                 return
@@ -155,6 +156,16 @@ class Depths:
                 enough = min(enough, extra + (piece.limits.nudge_apart + 2 if every else 0))
             if extra >= enough:
                 return
+
+    def _fewest(self, crown_rounds: int, marks: tuple[int, ...], bands: tuple[int, ...]) -> int:
+        """Even rounds over the least that any depth allowed takes: those below are too shallow,
+        however they are shared out."""
+        free = [high for high in self._heights if high > 0]
+        if self.piece.depth_cm is None or not free:
+            return 0
+        depth, _ = self._lay(crown_rounds, marks, bands, tuple(low for low, _ in self.ranges))
+        short = micrometres(self.piece.depth_cm) - price.depth_limit_um(self.piece) - depth
+        return max(0, -(-short // max(free)))
 
     def _worked(
         self,

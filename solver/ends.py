@@ -64,19 +64,24 @@ class Ends:
             if cost is not None:
                 yield EndRow(None, 0, cost, 0, (count,))
             return
-        for brim, cost in brim_rows(plan.piece, plan.brim, count, every_rhythm=self.every_rhythm):
+        brims = brim_rows(plan.piece, plan.brim, count, every_rhythm=self.every_rhythm)
+        for brim, cost in brims:
             edge = self._edging_cost(brim.count_out)
             if edge is not None:
                 yield _row(brim, 0, cost + edge)
         if plan.edging is not None:
-            yield from self._nudged(plan.brim, count)
+            yield from self._nudged(plan.brim, count, brims)
 
-    def _nudged(self, brim: Brim, count: int) -> Iterator[EndRow]:
+    def _nudged(
+        self, brim: Brim, count: int, brims: list[tuple[SectionTally, int]]
+    ) -> Iterator[EndRow]:
         """With a nudge before the edging, which stands as far from where the brim turns as any
         nudge from another."""
         piece = self.plan.piece
         least = piece.limits.nudge_apart - 1
-        for tally, cost in brim_rows(piece, brim, count, least, self.every_rhythm):
+        if any(tally.rounds < least for tally, _ in brims):
+            brims = brim_rows(piece, brim, count, least, self.every_rhythm)
+        for tally, cost in brims:
             limit = nudge_limit(piece, tally.count_out)
             for nudge in range(-limit, limit + 1):
                 edge = self._edging_cost(tally.count_out + nudge)

@@ -8,14 +8,21 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
+from typing import NamedTuple
 
 from .family import Rules
-
-if TYPE_CHECKING:
-    from .family_search import Choice
+from .family_rows import ANY, FamilyRow
 
 NEAR = 1e-6  # grams by which sums in another order may differ; the true rule is looked at last
+
+
+class Choice(NamedTuple):
+    """One row as seen by a choice of what is shared: ``value`` is cost and special rounds, with
+    the price of what is odd; ``place`` its place in its size's own order."""
+
+    value: int
+    place: int
+    row: FamilyRow
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +69,7 @@ class Chain:
         for choice in self.sizes[index]:
             side = choice.row.side
             to_go = self._to_go[index].get(side)
-            if side <= before or to_go is None:
+            if to_go is None or (side <= before and side != ANY):
                 continue
             grams = path.grams + choice.row.grams
             if self._too_much(grams + self._grams_to_go[index][side]):
@@ -93,7 +100,9 @@ class Chain:
                 if c.row.side in values[index + 1]
             ]
             for side in {c.row.side for c in self.sizes[index]}:
-                fitting = [each for each in after if not self.rising or each[0] > side]
+                fitting = [
+                    each for each in after if not self.rising or each[0] > side or each[0] == ANY
+                ]
                 if fitting:
                     values[index][side] = min(value for _, value, _ in fitting)
                     weights[index][side] = min(grams for _, _, grams in fitting)

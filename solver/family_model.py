@@ -12,7 +12,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from .family import Rules
-from .family_rows import FamilyRow
+from .family_rows import ANY, FamilyRow
 from .model import Answer, Status
 from .units import MM
 
@@ -20,10 +20,12 @@ if TYPE_CHECKING:
     from ortools.sat.python.cp_model import IntVar, LinearExpr
 
 GRAIN = 10**6  # parts of a gram
+MOST_COUNT = 10**6  # more than any side count
 
 
 class FamilyModel:
-    """Families of the rows given, one list a size; ``counts`` by size as in Rules."""
+    """Families of the rows given, one list a size. A floor row, which stands for rows that were
+    not made, goes with any other and is never odd."""
 
     def __init__(self, sizes: Sequence[Sequence[FamilyRow]], rules: Rules) -> None:
         from ortools.sat.python import cp_model
@@ -94,24 +96,25 @@ class FamilyModel:
 
     def _share_key(self) -> None:
         by_size = [self._with(i, lambda row: row.key) for i in range(len(self.sizes))]
-        keys = dict.fromkeys(key for found in by_size for key in found)
+        keys = dict.fromkeys(key for found in by_size for key in found if key)
         if len(keys) < 2:
             return
         shared = {key: self.model.new_bool_var("") for key in keys}
         self.model.add_exactly_one(shared.values())
         for found in by_size:
             for key, variable in shared.items():
-                self.model.add(sum(found.get(key, [])) == variable)
+                self.model.add(sum(found.get(key, [])) <= variable)
 
     def _obey_rules(self) -> None:
         rules, sizes = self.rules, range(len(self.sizes))
         if rules.rising:
             for a, b in pairwise(sizes):
-                self.model.add(
-                    self._sum(lambda row: row.side, a) + 1 <= self._sum(lambda row: row.side, b)
-                )
+                first = self._sum(lambda row: 0 if row.side == ANY else row.side, a)
+                then = self._sum(lambda row: MOST_COUNT if row.side == ANY else row.side, b)
+                self.model.add(first + 1 <= then)
         for size, count in rules.counts.items():
-            self.model.add(self._sum(lambda row: row.side, size) == count)
+            off = self._sum(lambda row: 0 if row.side == ANY else row.side, size)
+            self.model.add(off == count * (1 - self._sum(lambda row: int(row.side == ANY), size)))
         if rules.yarn_grams is not None:
             takes = [self._sum(lambda row: round(row.grams * GRAIN), size) for size in sizes]
             self.model.add(sum(takes) <= round(rules.yarn_grams * GRAIN) + len(takes))
@@ -129,7 +132,7 @@ class FamilyModel:
     def _odd(self, price: float, way_of: Callable[[FamilyRow], Hashable]) -> LinearExpr | int:
         """A price for each size that does not go the way that one reference goes."""
         by_size = [self._with(i, way_of) for i in range(len(self.sizes))]
-        ways = dict.fromkeys(way for found in by_size for way in found)
+        ways = dict.fromkeys(way for found in by_size for way in found if way is not None)
         if len(ways) < 2:
             return 0
         most = {way: self.model.new_bool_var("") for way in ways}
@@ -137,7 +140,8 @@ class FamilyModel:
         odd = [self.model.new_bool_var("") for _ in by_size]
         for found, is_odd in zip(by_size, odd, strict=True):
             for way, variables in found.items():
-                self.model.add(sum(variables) <= most[way] + is_odd)
+                if way is not None:
+                    self.model.add(sum(variables) <= most[way] + is_odd)
         return round(price * MM) * sum(odd)
 
     def _further(

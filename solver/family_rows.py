@@ -8,12 +8,12 @@ bodies and ends are cut down to kinds of their own first, so that no products ar
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import accumulate
 from time import monotonic
-from typing import Any
+from typing import Any, NamedTuple
 
 from . import price
 from .body import Body
@@ -75,8 +75,7 @@ def sights_of(pieces: Sequence[Piece], rules: Rules) -> Sights:
     )
 
 
-@dataclass(frozen=True, slots=True)
-class FamilyRow:
+class FamilyRow(NamedTuple):
     """One way a size can stand in a family, and its cheapest design.
 
     ``grams`` (margin included) only where the rules limit the yarn.
@@ -90,28 +89,31 @@ class FamilyRow:
     nudge_way: tuple[int, ...] | None
     parity: int | None
     grams: float
-    found: Found
+    cost: int  # in 1e-6 mm
+    design: Found | None
 
     @property
-    def cost(self) -> int:
-        """In 1e-6 mm."""
-        return self.found.cost
+    def found(self) -> Found:
+        """Its design."""
+        assert self.design is not None
+        return self.design
+
+    @property
+    def special(self) -> int:
+        """How many special rounds it has."""
+        return 0 if self.design is None else self.design.special
 
 
-@dataclass(frozen=True, slots=True)
-class Limits:
-    """What a row may cost at most, by what it has in common with other sizes."""
-
-    by_key: Mapping[Key, int]
-    others: int
-
-    def of(self, key: Key) -> int:
-        """The limit of one key."""
-        return self.by_key.get(key, self.others)
+ANY = -1
 
 
-@dataclass(frozen=True, slots=True)
-class _Middle:
+def floor_row(cost: int) -> FamilyRow:
+    """Stands for every row that was not made yet: no cheaper than ``cost``, at home beside
+    anything. Families with one in them are bounds, not families."""
+    return FamilyRow((), ANY, None, None, None, None, None, 0.0, cost, None)
+
+
+class _Middle(NamedTuple):
     """Bodies of one kind between a group of crowns and the ends of one count."""
 
     cost: int
@@ -133,6 +135,10 @@ class SizeRows:
         self.plan = ways.plan
         self.bands = sum(run.band is not None for run in self.plan.runs)
         self._ends = ways.ends if not sights.rhythm else Ends(self.plan, every_rhythm=True)
+        self._band_rounds_vary = any(
+            run.band is not None and run.band.rounds[0] < run.band.rounds[1]
+            for run in self.plan.runs
+        )
         self._end_kinds: dict[int, list[tuple[_EndKind, EndRow]]] = {}
         self._crown_kinds: dict[int, list[tuple[_CrownKind, CrownRow | None]]] = {}
         self._rounds: dict[tuple[int, tuple[int, ...]], list[tuple[Any, Rounds]]] = {}
@@ -143,32 +149,23 @@ class SizeRows:
     def up_to(self, most: int, deadline: float) -> list[FamilyRow]:
         """Every row that costs no more than ``most``, cheapest first."""
         if most > self.most and not self.complete:
-            self.rows = self._made(most, None, deadline)
+            self.rows = self._made(most, deadline)
             self.most = most
         return self.rows
 
-    def within(self, limits: Limits, deadline: float) -> list[FamilyRow]:
-        """Every row that costs no more than the limit of what it has in common with others."""
-        most = max(limits.others, *limits.by_key.values())
-        if most <= self.most or self.complete:
-            return [row for row in self.rows if row.cost <= limits.of(row.key)]
-        return self._made(most, limits, deadline)
+    @property
+    def rows_and_floor(self) -> list[FamilyRow]:
+        """The rows made so far and, unless these are all, one that stands for the others."""
+        return self.rows if self.complete else [*self.rows, floor_row(self.most + 1)]
 
-    def least(self) -> dict[Key, int]:
-        """The cheapest row of each thing in common, of the rows made so far."""
-        found: dict[Key, int] = {}
-        for row in self.rows:
-            found.setdefault(row.key, row.cost)
-        return found
-
-    def _made(self, most: int, limits: Limits | None, deadline: float) -> list[FamilyRow]:
+    def _made(self, most: int, deadline: float) -> list[FamilyRow]:
         self._left_out = False
         best: dict[tuple[Any, ...], list[FamilyRow]] = {}
         for group, count_out, middle in self._middles(most, deadline):
-            self._open(group, count_out, middle, most, limits, best)
+            self._open(group, count_out, middle, most, best)
             if monotonic() > deadline:
                 raise OutOfTimeError
-        self.complete = self.complete or (limits is None and not self._left_out)
+        self.complete = not self._left_out
         return sorted((row for rows in best.values() for row in rows), key=lambda r: r.found.order)
 
     # --- bodies --------------------------------------------------------------------------
@@ -221,12 +218,13 @@ class SizeRows:
     def _rounds_of(self, crown_rounds: int, marks: tuple[int, ...]) -> list[tuple[Any, Rounds]]:
         sights, key = self.sights, (crown_rounds, marks)
         if key not in self._rounds:
-            if sights.sides or (sights.bands and self.bands):
+            if sights.sides or (sights.bands and self._band_rounds_vary):
                 kinds = self.plan.rounds_by_kind(*key, sights.bands, sights.sides)
                 made = list(kinds.items())
             else:
                 rounds = self.plan.rounds(*key)
-                made = [] if rounds is None else [((None, None), rounds)]
+                bands = rounds.bands if rounds and sights.bands else None
+                made = [] if rounds is None else [((bands, None), rounds)]
             self._rounds[key] = made
         return self._rounds[key]
 
@@ -246,7 +244,6 @@ class SizeRows:
         count_out: int,
         item: _MiddleItem,
         most: int,
-        limits: Limits | None,
         best: dict[tuple[Any, ...], list[FamilyRow]],
     ) -> None:
         (_, side, _, way, bands, parity), middle = item
@@ -260,13 +257,12 @@ class SizeRows:
                 if cost + end.cost > most:
                     self._left_out = True
                     break
-                if limits is not None and cost + end.cost > limits.of(
-                    (*crown_kind[:3], bands or None, *end_kind[:2])
-                ):
-                    continue
-                found = Found(crown, middle.body, middle.rounds, end, cost + end.cost)
                 nudges = way if way is None else way + (self.bands + 1,) * end_kind[3]
                 kind = (crown_kind, end_kind[:3], side, nudges, bands, parity)
+                rows = best.get(kind)
+                if rows and not self.sights.yarn and rows[0].cost < cost + end.cost:
+                    continue
+                found = Found(crown, middle.body, middle.rounds, end, cost + end.cost)
                 self._offer(best, kind, found)
 
     def _offer(
@@ -289,7 +285,9 @@ class SizeRows:
         (start, sectors, gaps, number, crown_way), (rhythm, gap, brim_number), *rest = kind
         side, nudges, bands, parity = rest
         key = (start, sectors, gaps, bands or None, rhythm, gap)
-        return FamilyRow(key, side, number, brim_number, crown_way, nudges, parity, grams, found)
+        return FamilyRow(
+            key, side, number, brim_number, crown_way, nudges, parity, grams, found.cost, found
+        )
 
     def _grams(self, found: Found) -> float | None:
         """Grams of a design, its margin included; None where a stitch was not weighed."""

@@ -8,15 +8,17 @@ through a chain are bounded exactly.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import partial
 from heapq import heappop, heappush
-from itertools import combinations, count
+from itertools import count, product
 from time import monotonic
 from typing import Any
 
 from .family import Rules
-from .family_chain import Chain, Path
+from .family_chain import Chain, Choice, Path
+from .family_numbers import each_needed, sets_within
 from .family_rows import FamilyRow, OutOfTimeError, Sights
 from .units import MM
 
@@ -30,35 +32,30 @@ class FoundFamily:
     rows: tuple[FamilyRow, ...]
     cost: int
 
+    @property
+    def open_sizes(self) -> list[int]:
+        """Sizes of which only a floor is known: with any, this is a bound and no family."""
+        return [size for size, row in enumerate(self.rows) if row.design is None]
 
-@dataclass(frozen=True, slots=True)
-class Choice:
-    """One row as seen by a choice of what is shared: ``value`` is cost and special rounds, with
-    the price of what is odd; ``place`` its place in its size's own order."""
 
-    value: int
-    place: int
-    row: FamilyRow
+Sizes = tuple[list[Choice], ...]
 
 
 @dataclass(frozen=True, slots=True)
 class _Node:
-    """What is settled so far: the sizes' choices left, and what is still to settle."""
+    """What is settled so far. ``narrow`` gives the sizes' choices left, made when it is opened;
+    ``bound`` is never more than the cheapest family in it, ``price`` that of further sectors."""
 
-    sizes: tuple[tuple[Choice, ...], ...]
+    narrow: Callable[[], Sizes]
+    bound: int
     settled: int  # steps of _STEPS
-    price: int  # of further sectors
+    price: int = 0
     many: int = 1  # sector numbers at least, in the step to come
 
 
-_NUMBERS: tuple[Callable[[FamilyRow], int | None], ...] = (
-    lambda row: row.crown_number,
-    lambda row: row.brim_number,
-)
-
-
 class FamilySearch:
-    """Families best first, of rows that are given; ``most`` (in 1e-6 mm) bounds their cost."""
+    """Families best first, of rows that are given; ``most`` (in 1e-6 mm) bounds their cost. A
+    floor row goes with any other."""
 
     def __init__(
         self, sizes: Sequence[Sequence[FamilyRow]], rules: Rules, sights: Sights, most: int
@@ -66,112 +63,122 @@ class FamilySearch:
         self.rules, self.sights = rules, sights
         self.most = (most + 1) * SCALE - 1
         self._price = round(rules.prices.further_sectors * MM) * SCALE
-        self._heap: list[tuple[int, int, tuple[int, ...], int, _Node | Path]] = []
-        self._ticket = count()
-        for node in _by_key(sizes, rules):
-            self._push(node)
+        self._first = list(_by_key(sizes, rules))
 
     def families(self, best: int, deadline: float) -> list[FoundFamily]:
-        """The ``best`` cheapest families of different identity; OutOfTimeError past the
-        deadline (time.monotonic() seconds)."""
+        """The ``best`` cheapest families of different identity, or as many as come before one
+        that is only a bound, and that one. OutOfTimeError past the deadline (time.monotonic()
+        seconds)."""
         found: dict[tuple[Any, ...], FoundFamily] = {}
         for opened, family in enumerate(self._all(best)):
             if family is not None:
                 found.setdefault(identity(family.rows), family)
-                if len(found) == best:
+                if len(found) == best or family.open_sizes:
                     break
             if opened % 64 == 0 and monotonic() > deadline:
                 raise OutOfTimeError
         return list(found.values())
 
+    def rows_that_matter(self) -> list[list[FamilyRow]]:
+        """The rows that a family within ``most`` may hold, by costs and prices alone: with the
+        cheapest of the other sizes, for what is shared in some way, they cost no more."""
+        matter: dict[tuple[int, int], FamilyRow] = {}
+        nodes = list(self._first)
+        while nodes:
+            node = nodes.pop()
+            if node.bound > self.most:
+                continue
+            if node.settled < len(_STEPS):
+                nodes += _STEPS[node.settled](self, node)
+                continue
+            for size, choices in enumerate(node.narrow()):
+                spare = self.most - node.bound + min(c.value for c in choices)
+                matter.update({(size, c.place): c.row for c in choices if c.value <= spare})
+        rows: list[list[FamilyRow]] = [[] for _ in range(len(self._first[0].narrow()))]
+        for size, place in sorted(matter):
+            rows[size].append(matter[size, place])
+        return rows
+
     def _all(self, best: int) -> Iterator[FoundFamily | None]:
-        while self._heap:
-            value, _, _, _, item = heappop(self._heap)
+        ticket = count()
+        heap: list[tuple[int, int, tuple[int, ...], int, _Node | Path]] = []
+
+        def push(item: _Node | Path) -> None:
+            if item.bound <= self.most:
+                if isinstance(item, Path):
+                    heappush(heap, (item.bound, 1, item.places, next(ticket), item))
+                else:
+                    heappush(heap, (item.bound, 0, (), next(ticket), item))
+
+        for node in self._first:
+            push(node)
+        while heap:
+            value, _, _, _, item = heappop(heap)
             if isinstance(item, Path):
                 if item.done:
                     yield FoundFamily(tuple(c.row for c in item.choices), value // SCALE)
                     continue
-                for further in item.chain.further(item):
-                    self._push_path(further)
+                further: Iterator[_Node | Path] = item.chain.further(item)
             elif item.settled < len(_STEPS):
-                for node in _STEPS[item.settled](self, item):
-                    self._push(node)
+                further = _STEPS[item.settled](self, item)
             else:
-                chain = Chain(item.sizes, self.rules, best)
-                for path in chain.first(item.price):
-                    self._push_path(path)
+                further = Chain(item.narrow(), self.rules, best).first(item.price)
+            for each in further:
+                push(each)
             yield None
-
-    def _push(self, node: _Node) -> None:
-        bound = node.price + (node.many - 1) * self._price
-        for choices in node.sizes:
-            bound += min(choice.value for choice in choices)
-        if bound <= self.most:
-            heappush(self._heap, (bound, 0, (), next(self._ticket), node))
-
-    def _push_path(self, path: Path) -> None:
-        if path.bound <= self.most:
-            heappush(self._heap, (path.bound, 1, path.places, next(self._ticket), path))
 
     # --- what is settled, step by step ----------------------------------------------------
 
     def _settle_ways(self, node: _Node) -> Iterator[_Node]:
         """How most crowns end and where most nudges stand: every way that some size has."""
-        prices = self.rules.prices
+        sizes, prices = node.narrow(), self.rules.prices
         odd_crown = round(prices.odd_crown * MM) * SCALE
         odd_nudge = round(prices.odd_nudge * MM) * SCALE
-        crowns = _distinct(node.sizes, lambda row: row.crown_way)
-        nudges = _distinct(node.sizes, lambda row: row.nudge_way)
-        for crown in crowns:
-            for nudge in nudges:
-                sizes = tuple(
-                    tuple(
-                        Choice(
-                            c.value
-                            + odd_crown * (c.row.crown_way != crown)
-                            + odd_nudge * (c.row.nudge_way != nudge),
-                            c.place,
-                            c.row,
-                        )
-                        for c in choices
-                    )
-                    for choices in node.sizes
-                )
-                yield _Node(sizes, node.settled + 1, node.price)
+        tables = [_cheapest(choices, _way_of) for choices in sizes]
+        ways = [way for way in dict.fromkeys(w for t in tables for w in t) if way is not None]
+        crowns, nudges = dict.fromkeys(c for c, _ in ways), dict.fromkeys(n for _, n in ways)
+        if not ways:
+            yield replace(node, settled=node.settled + 1)
+            return
+        for most in product(crowns, nudges):
+            odd: dict[tuple[Any, Any] | None, int] = {
+                way: odd_crown * (way[0] != most[0]) + odd_nudge * (way[1] != most[1])
+                for way in ways
+            }
+            odd[None] = 0
+            bound = sum(min(value + odd[way] for way, value in t.items()) for t in tables)
+            yield _Node(partial(_with_odd, sizes, odd), bound, node.settled + 1)
 
     def _settle_crown_numbers(self, node: _Node) -> Iterator[_Node]:
-        return self._settle_numbers(node, _NUMBERS[0])
+        return self._settle_numbers(node, _crown_number)
 
     def _settle_brim_numbers(self, node: _Node) -> Iterator[_Node]:
-        return self._settle_numbers(node, _NUMBERS[1])
+        return self._settle_numbers(node, _brim_number)
 
     def _settle_numbers(
         self, node: _Node, number_of: Callable[[FamilyRow], int | None]
     ) -> Iterator[_Node]:
         """Which sector numbers occur: all sets of ``many``; larger ones cost more and wait."""
-        tables = [_cheapest(choices, number_of) for choices in node.sizes]
+        sizes = node.narrow()
+        tables = [_cheapest(choices, number_of) for choices in sizes]
         numbers = sorted({n for table in tables for n in table if n is not None})
-        price = node.price + (node.many - 1) * self._price
         if not numbers:
-            yield _Node(node.sizes, node.settled + 1, node.price)
+            yield _Node(node.narrow, node.bound, node.settled + 1, node.price)
             return
-        for chosen in combinations(numbers, node.many):
-            allowed = {None, *chosen}
-            bound = price
-            for table in tables:
-                fitting = [value for n, value in table.items() if n in allowed]
-                if not fitting:
-                    break
-                bound += min(fitting)
-            else:
-                if bound <= self.most:
-                    sizes = tuple(
-                        tuple(c for c in choices if number_of(c.row) in allowed)
-                        for choices in node.sizes
-                    )
-                    yield _Node(sizes, node.settled + 1, price)
-        if node.many < min(len(numbers), len(node.sizes)):
-            yield _Node(node.sizes, node.settled, node.price, node.many + 1)
+        if self._price == 0:
+            node = replace(node, many=len(numbers))
+        price = node.price + (node.many - 1) * self._price
+        weigh = self._price > 0 and node.many > 1 and self.rules.yarn_grams is None
+        by_side = list(_by_side(sizes, number_of)) if weigh else []
+        for chosen, bound in sets_within(tables, numbers, node.many, self.most - price):
+            if weigh and not each_needed(by_side, chosen):
+                continue
+            narrow = partial(_only, sizes, number_of, {None, *chosen})
+            yield _Node(narrow, bound + price, node.settled + 1, price)
+        if node.many < min(len(numbers), len(sizes)):
+            least = sum(min(table.values()) for table in tables)
+            bound = least + price + self._price
+            yield _Node(node.narrow, bound, node.settled, node.price, node.many + 1)
 
 
 _STEPS: tuple[Callable[[FamilySearch, _Node], Iterator[_Node]], ...] = (
@@ -181,25 +188,75 @@ _STEPS: tuple[Callable[[FamilySearch, _Node], Iterator[_Node]], ...] = (
 )
 
 
+def _way_of(row: FamilyRow) -> tuple[Any, Any] | None:
+    return None if row.design is None else (row.crown_way, row.nudge_way)
+
+
+def _crown_number(row: FamilyRow) -> int | None:
+    return row.crown_number
+
+
+def _brim_number(row: FamilyRow) -> int | None:
+    return row.brim_number
+
+
+def _as_they_are(sizes: Sizes) -> Sizes:
+    return sizes
+
+
+def _with_odd(sizes: Sizes, odd: Mapping[Any, int]) -> Sizes:
+    return tuple(
+        [Choice(c.value + odd[_way_of(c.row)], c.place, c.row) for c in choices]
+        for choices in sizes
+    )
+
+
+def _by_side(
+    sizes: Sizes, number_of: Callable[[FamilyRow], int | None]
+) -> Iterator[dict[int | None, int]]:
+    """For every size and side count the least value of each number."""
+    for choices in sizes:
+        by_side: dict[int, list[Choice]] = {}
+        for choice in choices:
+            by_side.setdefault(choice.row.side, []).append(choice)
+        for some in by_side.values():
+            yield _cheapest(some, number_of)
+
+
+def _only(
+    sizes: Sizes, number_of: Callable[[FamilyRow], int | None], allowed: set[int | None]
+) -> Sizes:
+    return tuple([c for c in choices if number_of(c.row) in allowed] for choices in sizes)
+
+
 def identity(rows: Sequence[FamilyRow]) -> tuple[Any, ...]:
     """What makes a family distinct: side counts, and start and crown sectors where kept."""
-    start, sectors = rows[0].key[:2]
-    return (tuple(row.side for row in rows), start, sectors)
+    return (tuple(row.side for row in rows), rows[0].key[:2])
 
 
 def _by_key(sizes: Sequence[Sequence[FamilyRow]], rules: Rules) -> Iterator[_Node]:
-    """A node for each thing that all sizes can have in common."""
+    """A node for each thing that all sizes can have in common, and one of floors alone."""
     by_key: list[dict[Any, list[Choice]]] = []
+    floors: list[list[Choice]] = []
     for rows in sizes:
         found: dict[Any, list[Choice]] = {}
+        floors.append([])
         for place, row in enumerate(rows):
-            choice = Choice(row.cost * SCALE + row.found.special, place, row)
+            choice = Choice(row.cost * SCALE + row.special, place, row)
+            if row.design is None:
+                floors[-1].append(choice)
+                continue
             for parity in _parities(row, rules):
                 found.setdefault((row.key, parity), []).append(choice)
         by_key.append(found)
-    for key in by_key[0]:
-        if all(key in found for found in by_key):
-            yield _Node(tuple(tuple(found[key]) for found in by_key), 0, 0)
+    keys = dict.fromkeys(key for found in by_key for key in found)
+    for key in (*keys, None):
+        left = tuple(
+            [*found.get(key, []), *floor] for found, floor in zip(by_key, floors, strict=True)
+        )
+        if all(left):
+            bound = sum(min(c.value for c in choices) for choices in left)
+            yield _Node(partial(_as_they_are, left), bound, 0)
 
 
 def _parities(row: FamilyRow, rules: Rules) -> tuple[int | None, ...]:
@@ -210,16 +267,10 @@ def _parities(row: FamilyRow, rules: Rules) -> tuple[int | None, ...]:
     return asked if row.parity is None else tuple(p for p in asked if p == row.parity)
 
 
-def _distinct(sizes: Sequence[Sequence[Choice]], way_of: Callable[[FamilyRow], Any]) -> list[Any]:
-    return list(dict.fromkeys(way_of(c.row) for choices in sizes for c in choices))
-
-
-def _cheapest(
-    choices: Sequence[Choice], number_of: Callable[[FamilyRow], int | None]
-) -> dict[int | None, int]:
-    table: dict[int | None, int] = {}
+def _cheapest(choices: Sequence[Choice], kind_of: Callable[[FamilyRow], Any]) -> dict[Any, int]:
+    table: dict[Any, int] = {}
     for choice in choices:
-        number = number_of(choice.row)
-        if number not in table or choice.value < table[number]:
-            table[number] = choice.value
+        kind = kind_of(choice.row)
+        if kind not in table or choice.value < table[kind]:
+            table[kind] = choice.value
     return table

@@ -1,8 +1,9 @@
 """The sizes of one family beside one another: how far their rows have to be looked at.
 
-With rows up to a slack over every size's best, whatever uses a row left out costs more than the
-sum of the bests and the slack. So families found below that are the cheapest there are; until
-there are enough of them the slack grows.
+Every size's rows are made up to a slack over its best; one more row stands for those left out,
+at home beside any other and no dearer than they are. While such a row still comes into one of
+the best families, its size is looked at further. What is left then is exact: any family with a
+row that was left out has a bound that came later.
 """
 
 from __future__ import annotations
@@ -14,7 +15,6 @@ from .family import Rules
 from .family_rows import (
     UNLIMITED,
     FamilyRow,
-    Limits,
     OutOfTimeError,
     SizeRows,
     sights_of,
@@ -24,7 +24,7 @@ from .search import search
 from .units import MM
 from .ways import Ways
 
-FIRST_SLACK = 5 * MM
+FIRST_SLACK = 6 * MM
 GROWS = 3
 
 
@@ -39,60 +39,38 @@ class Sizes:
         ]
         self.so_far: list[FoundFamily] = []
 
-    def families(self, best: int, deadline: float) -> list[FoundFamily]:
+    def families(
+        self, best: int, deadline: float, alone: Sequence[int] | None = None
+    ) -> list[FoundFamily]:
         """The ``best`` cheapest families in order, fewer where there are no more of them.
 
         OutOfTimeError past the deadline (time.monotonic() seconds); ``so_far`` then has what was
         found.
         """
-        bests = self.bests(deadline)
+        bests = self.bests(deadline, alone)
         if bests is None:
             return []
-        slack = FIRST_SLACK
+        for table, low in zip(self.tables, bests, strict=True):
+            table.up_to(low + FIRST_SLACK, deadline)
         while True:
-            rows = [t.up_to(b + slack, deadline) for t, b in zip(self.tables, bests, strict=True)]
-            found = self._search(rows, best, UNLIMITED, deadline)
-            if all(table.complete for table in self.tables):
+            rows = [table.rows_and_floor for table in self.tables]
+            search = FamilySearch(rows, self.rules, self.sights, UNLIMITED)
+            found = search.families(best, deadline)
+            self.so_far = [family for family in found if not family.open_sizes]
+            if len(self.so_far) == len(found):
                 return found
-            if len(found) == best:
-                return self._closed(found[-1].cost, best, deadline)
-            slack *= GROWS
+            for size in found[-1].open_sizes:
+                table, low = self.tables[size], bests[size]
+                table.up_to(low + (table.most - low) * GROWS, deadline)
 
-    def _closed(self, most: int, best: int, deadline: float) -> list[FoundFamily]:
-        """The families again, now that as many as wanted cost no more than ``most``: of all rows
-        that such a family may hold."""
-        return self._search(self._within(most, deadline), best, most, deadline)
-
-    def _search(
-        self, rows: Sequence[Sequence[FamilyRow]], best: int, most: int, deadline: float
-    ) -> list[FoundFamily]:
-        found = FamilySearch(rows, self.rules, self.sights, most).families(best, deadline)
-        self.so_far = found
-        return found
-
-    def _within(self, most: int, deadline: float) -> list[list[FamilyRow]]:
-        """The rows that with the cheapest of the other sizes with the same in common cost no more
-        than ``most``. What a size has no row of yet costs more than its table goes."""
-        least = [table.least() for table in self.tables]
-        floors = [UNLIMITED if table.complete else table.most + 1 for table in self.tables]
-        keys = {key for found in least for key in found}
-        whole = {
-            key: sum(f.get(key, floor) for f, floor in zip(least, floors, strict=True))
-            for key in keys
-        }
-        limits = [
-            Limits(
-                {key: most - whole[key] + found.get(key, floor) for key in keys},
-                most - sum(floors) + floor,
-            )
-            for found, floor in zip(least, floors, strict=True)
-        ]
-        return [t.within(each, deadline) for t, each in zip(self.tables, limits, strict=True)]
-
-    def bests(self, deadline: float) -> list[int] | None:
-        """What each size costs at least; None where one cannot be made at the count it keeps."""
+    def bests(self, deadline: float, alone: Sequence[int] | None = None) -> list[int] | None:
+        """What each size costs at least (``alone``, where known and it need keep no count); None
+        where one cannot be made at the count it keeps."""
         found = []
         for i, ways in enumerate(self.ways):
+            if alone is not None and i not in self.rules.counts:
+                found.append(alone[i])
+                continue
             listed = search(ways, 1, side=self.rules.counts.get(i), deadline=deadline)
             if not listed.designs:
                 if not listed.complete or monotonic() > deadline:
@@ -102,6 +80,8 @@ class Sizes:
             found.append(listed.designs[0].cost)
         return found
 
-    def rows_that_matter(self, most: int, deadline: float) -> list[list[FamilyRow]]:
-        """The rows that a family of a cost up to ``most`` may hold, by their costs alone."""
-        return self._within(most, deadline)
+    def rows_that_matter(self, most: int) -> list[list[FamilyRow]]:
+        """The rows that a family of a cost up to ``most`` may hold, by costs and prices alone;
+        floor rows among them where those not made may."""
+        rows = [table.rows_and_floor for table in self.tables]
+        return FamilySearch(rows, self.rules, self.sights, most).rows_that_matter()

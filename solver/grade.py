@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from time import monotonic
 
-from .candidate import Candidate, Fit
+from .candidate import Candidate, Fit, Measures
 from .family import Conflict, Family, Grade, Rules, family_measure
 from .family_conflict import conflicts_of
 from .family_model import FamilyModel
@@ -23,6 +23,7 @@ from .fit import checked, fit
 from .piece import Piece
 from .recount import InternalCheckError
 from .search import search
+from .tally import Tally
 from .ways import Ways
 
 _DEFAULT_RULES = Rules()
@@ -47,8 +48,9 @@ def grade(
     if any(each is None for each in alone):
         return _some_alone_impossible(pieces, alone, deadline)
     sizes = Sizes(ways, rules)
+    costs = [each.measures.cost_nm for each in alone if each is not None]
     try:
-        found, complete = sizes.families(best, deadline), True
+        found, complete = sizes.families(best, deadline, costs), True
     except OutOfTimeError:
         found, complete = sizes.so_far, False
     if not found:
@@ -109,16 +111,21 @@ def _families(
     sizes: Sizes, found: Sequence[FoundFamily], alone: tuple[Candidate | None, ...]
 ) -> tuple[Family, ...]:
     apart = sum(each.measures.cost_nm for each in alone if each is not None)
-    families = [_family(sizes, rank, family) for rank, family in enumerate(found, 1)]
+    known: dict[int, tuple[Tally, Measures]] = {}
+    families = [_family(sizes, rank, family, known) for rank, family in enumerate(found, 1)]
     return tuple(replace(f, coherence_nm=f.cost_nm - apart) for f in families)
 
 
-def _family(sizes: Sizes, rank: int, found: FoundFamily) -> Family:
-    """A family, each member worked again and measured, and all together measured."""
+def _family(
+    sizes: Sizes, rank: int, found: FoundFamily, known: dict[int, tuple[Tally, Measures]]
+) -> Family:
+    """A family, each member worked again and measured, and all together measured; ``known`` has
+    what was worked for the families before it."""
     members = []
     for ways, row in zip(sizes.ways, found.rows, strict=True):
-        tally, measures = checked(ways, row.found)
-        members.append(Candidate(rank, tally, measures, True))
+        if id(row.found) not in known:
+            known[id(row.found)] = checked(ways, row.found)
+        members.append(Candidate(rank, *known[id(row.found)], True))
     tallies = [member.tally for member in members]
     pieces = [ways.piece for ways in sizes.ways]
     whole = family_measure(pieces, sizes.rules, tallies, [m.measures for m in members])
@@ -136,7 +143,7 @@ def _proven_best(sizes: Sizes, cost: int, deadline: float) -> bool:
     left = deadline - monotonic()
     if left <= 0:
         return False
-    model = FamilyModel(sizes.rows_that_matter(cost, deadline), sizes.rules)
+    model = FamilyModel(sizes.rows_that_matter(cost), sizes.rules)
     model.at_most(cost)
     model.minimise()
     answer = model.solve(left)

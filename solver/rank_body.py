@@ -138,7 +138,7 @@ class BodyScore:
             deep = fixed + nudge_um + crowns.rounds * self._crown_um()
             first = np.zeros_like(deep) if not each else (wish - deep) // each
             for more in (0, 1) if each else (0,):
-                rounds = np.clip(first + more, self.least, self.most)
+                rounds = np.minimum(np.maximum(first + more, self.least), self.most)
                 off = np.abs(deep + rounds * each - wish)
                 costs = round(self.piece.prices.depth * 1000) * off
                 best = np.where((off <= limit) & (costs < best), costs, best)

@@ -200,6 +200,8 @@ class _Maker:
         brief = self.brief
         if brief.yarn_class is not None and brief.gauge:
             self.notes.append(f"yarn_class {brief.yarn_class}: not needed where a gauge is stated")
+        if "rounds" in brief.gauge_spread.model_fields_set:
+            self.notes.append("gauge_spread: rounds are kept, but no figure depends on them yet")
         if any(isinstance(s, BrimFields) and s.turns == "up" for s in brief.sections):
             self.notes.append("the brim turns up: the same counts, its flare from the sides' line")
 

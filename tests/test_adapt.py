@@ -216,6 +216,50 @@ def test_a_band_a_brim_and_an_edging_all_come_out() -> None:
         assert [bool(c) for c in sections["brim"].changes] == [True, False] * 4, "its rhythm stays"
 
 
+def brimmed(adds: Sequence[int]) -> Tally:
+    """A cap of 60 with a brim of these rounds."""
+    crown = SectionTally("crown", "crown", 0, (12,) * 5, sectors=12)
+    even = SectionTally("even", "sides", 60, (0,) * 5)
+    return Tally(12, (crown, even, SectionTally("brim", "brim", 60, tuple(adds), sectors=12)))
+
+
+@pytest.mark.parametrize(
+    ("adds", "becomes"),
+    [
+        # the raffia hat's habit (case C09): every round its own number; each the nearest that
+        # divides what it is worked on
+        ((10, 0, 12, 0, 12), (9, 0, 12, 0, 12)),
+        ((-10, -10), (-9, -9)),
+        ((0, 0, 0), (0, 0, 0)),
+    ],
+)
+def test_brims_of_other_kinds(adds: tuple[int, ...], becomes: tuple[int, ...]) -> None:
+    design = Design(brimmed(adds), (None, None, None))
+    first = adapt(design, Asked(repeats={1: Multiple(7)}), 1)[0]
+    brim = first.tally.brim
+    assert brim is not None and brim.count_in == 63
+    assert brim.changes == becomes
+    assert recount(first.tally) == first.tally.round_counts
+
+
+def test_a_brim_that_no_number_near_suits_is_no_design() -> None:
+    # 61 and 67 are prime: a brim of different numbers finds none near
+    design = Design(brimmed((10, 0, 12)), (None, None, None))
+    found = adapt(design, Asked(target=61, reach=0.4), 5)
+    assert found == ()
+
+
+def test_a_nudge_that_was_there_stays_when_only_the_band_changes() -> None:
+    crown = SectionTally("crown", "crown", 0, (8,) * 8, sectors=8)
+    nudge = SectionTally("nudge", "nudge", 64, (2,))
+    even = SectionTally("even", "sides", 66, (0,) * 5)
+    band = SectionTally("band", "band", 66, (0,), 6, 11, None, (6, 6))
+    design = Design(Tally(8, (crown, nudge, even, band)), (None, None, Multiple(6)))
+    found = adapt(design, Asked(repeats={2: Multiple(7)}, band_only=True), 2)
+    assert [nudges_of(each.tally) for each in found] == [{1: 2, 2: -3}, {1: 2, 2: 4}]
+    assert [each.tally.sections[2].rounds for each in found] == [4, 4]
+
+
 def test_another_figure_brings_its_counts() -> None:
     design = Design(banded(96, 4, 4), (None, None, Multiple(4), None, Multiple(4)))
     wanted = Multiple(8, 0, 1, (0, 8))

@@ -237,6 +237,16 @@ def test_chains_that_count_are_spoken_of(
     assert "The pattern's opening chains count as stitches" in out
 
 
+def test_other_gauges_of_a_brief_are_spoken_of(
+    capsys: pytest.CaptureFixture[str], garden: str
+) -> None:
+    found = as_json(capsys, garden, "--gauge", "17 x 14 / 10cm", "--best", "2")
+    assert any(note.startswith("sc keeps its gauge: in another yarn") for note in found["notes"])
+    for each in found["candidates"]:
+        assert each["side_cm"] == pytest.approx(each["side_count"] * 10 / 17, abs=0.01)
+        assert abs(each["side_cm"] - 57.5) <= 1.5
+
+
 def test_a_brief_that_cannot_says_why(capsys: pytest.CaptureFixture[str], bucket: str) -> None:
     code, out, err = typed(capsys, bucket, "--size", "adult L", "--head", "57", "--repeat", "10")
     assert (code, out) == (4, "")

@@ -5,6 +5,8 @@ from __future__ import annotations
 import csv
 import io
 import json
+import subprocess
+import sys
 from math import lcm
 from typing import Any
 
@@ -217,3 +219,14 @@ def test_wishes_as_typed() -> None:
     assert figure_name("v-stitch") == "V-stitch"
     with pytest.raises(ValueError, match="a repeat is a whole number from 1 to 200"):
         wish_of_repeat("0")
+
+
+def test_a_count_needs_nothing_heavy() -> None:
+    code = (
+        "import sys\nfrom evenround.cli.app import run\n"
+        "code = run(['fit', '--count', '60', '--repeat', '7'])\n"
+        "heavy = {m.split('.')[0] for m in sys.modules} & {'ortools', 'pandas', 'numpy'}\n"
+        "sys.exit(9 if heavy else code)"
+    )
+    ran = subprocess.run([sys.executable, "-c", code], capture_output=True, check=False)
+    assert ran.returncode == 0, ran.stderr

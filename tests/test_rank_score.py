@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from time import monotonic
 from unittest.mock import patch
 
 import pytest
@@ -24,10 +25,12 @@ from evenround.solver import (
     fit,
 )
 from evenround.solver import rank_score as rank_score_module
-from evenround.solver.rank_score import best_scores, can_score, searched
+from evenround.solver.rank import solved
+from evenround.solver.rank_score import Scores, best_scores, can_score, searched
+from evenround.solver.recount import InternalCheckError
 
 SLOW = settings(
-    max_examples=120, deadline=None, suppress_health_check=[HealthCheck.too_slow], derandomize=True
+    max_examples=80, deadline=None, suppress_health_check=[HealthCheck.too_slow], derandomize=True
 )
 RHYTHMS = (Rhythm(1, 1), Rhythm(1, 2), Rhythm(1, 3), Rhythm(2, 3))
 
@@ -59,10 +62,11 @@ def bands(draw: st.DrawFn) -> Band:
     takes = draw(st.integers(3, 8))
     give = draw(st.booleans())
     counts = draw(st.sampled_from([(takes, takes), (takes, takes + 1, takes), (takes, takes + 1)]))
+    each, least, more = len(counts) - 1, draw(st.integers(1, 4)), draw(st.integers(0, 2))
     return Band(
         Gauge(0.6, 0.7),
         Figure(counts, tuple(int(give) for _ in counts)),
-        rounds=draw(st.sampled_from([(1, 1), (2, 2), (2, 4), (4, 6)])),
+        rounds=(least * each, (least + more) * each),
         remainder=draw(st.sampled_from([0, 0, 0, 1])),
         even_repeats=draw(st.sampled_from([False, False, True])),
         give_range=(0, 6) if give else (0, 0),
@@ -145,6 +149,64 @@ def test_scores_are_those_of_the_search(piece: Piece, yarns: list[tuple[float, f
     pieces = [in_yarn(piece, *yarn) for yarn in yarns]
     assert can_score(piece)
     assert best_scores(pieces) == [searched(each) for each in pieces]
+
+
+def in_size(piece: Piece, bigger: float, flare: float, firm: int) -> Piece:
+    """The piece in another size: head, depth and the brim's width, flare and firm rounds."""
+
+    def changed(section: object) -> object:
+        if not isinstance(section, Brim):
+            return section
+        wish = section.flare_deg if section.flare_deg is None else flare
+        width = section.width_cm * bigger
+        return replace(section, width_cm=width, flare_deg=wish, firm_rounds=firm)
+
+    deep = None if piece.depth_cm is None else piece.depth_cm * bigger
+    sections = tuple(changed(s) for s in piece.sections)
+    around = (piece.around_cm or 50.0) * bigger
+    return replace(piece, sections=sections, around_cm=around, depth_cm=deep)
+
+
+SIZES = st.lists(
+    st.tuples(st.floats(0.9, 1.2), st.sampled_from([15.0, 30.0, 65.0]), st.integers(0, 3)),
+    min_size=2,
+    max_size=4,
+)
+
+
+@settings(SLOW, max_examples=40)
+@given(hats(), GAUGES, SIZES)
+def test_sizes_are_scored_together_too(
+    piece: Piece,
+    yarns: list[tuple[float, float, float]],
+    sizes: list[tuple[float, float, int]],
+):
+    pieces = [in_yarn(in_size(piece, *size), *yarns[0]) for size in sizes]
+    assert best_scores(pieces) == [searched(each) for each in pieces]
+
+
+@settings(SLOW, max_examples=25)
+@given(hats(), GAUGES)
+def test_no_end_of_a_best_design_is_left_out(piece: Piece, yarns: list[tuple[float, float, float]]):
+    """Solved with the useful ends alone: the design, its proof and its cost are fit's."""
+    pieces = [in_yarn(piece, *yarn) for yarn in yarns[:2]]
+    scores = Scores(pieces)
+    for i, each in enumerate(pieces):
+        if scores.costs[i] is None:  # then there is nothing to prune, and fit takes its time
+            continue
+        alone = fit(each, best=1, near=False)
+        made = solved(each, scores.costs[i], monotonic() + 60, scores.useful_ends(i))
+        assert [c.tally for c in made.candidates] == [c.tally for c in alone.candidates]
+        assert made.status == alone.status
+
+
+def test_a_score_that_the_search_does_not_reach_is_an_internal_fault():
+    hat = Piece((Crown(Gauge(0.6, 0.6)), Even(Gauge(0.6, 0.6))), around_cm=56.0)
+    cost = searched(hat)
+    assert cost is not None
+    for wrong in (cost - 1, cost + 1, None):
+        with pytest.raises(InternalCheckError, match="many yarns at once scored"):
+            solved(hat, wrong, monotonic() + 60)
 
 
 @settings(SLOW, max_examples=15)

@@ -128,8 +128,11 @@ def hats(draw: st.DrawFn) -> Piece:
         sections = [crown]
     elif kind == "two evens":
         other = replace(body, height_cm=draw(st.sampled_from([body.height_cm, 0.9, 1.1])))
-        ranges = st.sampled_from([(0, 1), (1, 3), (2, 2), (0, None)])
-        sections = [crown, Even(body, "one", draw(ranges)), Even(other, "two", draw(ranges))]
+        first, second = (
+            draw(st.sampled_from([(0, 1), (1, 3), (2, 2)])),
+            draw(st.sampled_from([(0, 2), (2, 4), (0, None)])),
+        )
+        sections = [crown, Even(body, "one", first), Even(other, "two", second)]
         if draw(st.booleans()):
             sections.insert(2, draw(bands(body)))
     elif kind == "band":

@@ -56,6 +56,12 @@ def test_a_spread_said_outright_serves_what_was_not_counted() -> None:
     assert "as the brief says" in made.spread_words[1]
 
 
+def test_a_spread_of_rounds_is_said_not_to_matter_yet() -> None:
+    made = planned(COUNTED, more="[gauge_spread]\nrounds = 1")
+    assert any(note.startswith("gauge_spread: rounds") for note in made.notes)
+    assert not any("gauge_spread" in note for note in planned(COUNTED).notes)
+
+
 def test_a_yarn_class_is_hardly_known_at_all() -> None:
     text = f"head = 56\nyarn_class = 4\nstitch = 'sc'\n{SECTIONS}"
     made = plan(read_brief(text.encode(), "x"))

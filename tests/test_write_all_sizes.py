@@ -102,9 +102,11 @@ def test_any_sizes_side_by_side_are_written_as_their_tallies_count(
     members = [found[pick % len(found)] for pick in picks]
     plans = relabelled(piece, ("XS", "S", "M", "L")[: len(picks)], terms=terms, joined=joined)
     pattern = write_all_sizes(plans, members, shift=shift)
+    text = sizes_to_text(pattern)
     if all(r.steps is not None for own in pattern.patterns for r in own.rounds):
         assert_says(pattern, [member.tally for member in members])
-    assert all(len(line) <= 80 for line in sizes_to_text(pattern).splitlines())
+        assert audit_pattern(read_pattern(text, "auto"), text=text).agrees
+    assert all(len(line) <= 80 for line in text.splitlines())
 
 
 def lines_of(pattern: SizesPattern) -> list[str]:

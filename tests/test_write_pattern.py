@@ -15,6 +15,7 @@ from test_search_exhaustive import cowls, hats
 
 from evenround.solver import Candidate, InternalCheckError, Piece, fit
 from evenround.solver.tally import Tally
+from evenround.tables.audit import audit_pattern
 from evenround.tables.brief import example_brief, plan, read_brief
 from evenround.tables.cautions import BABY, SUN
 from evenround.tables.pattern import (
@@ -32,6 +33,7 @@ from evenround.tables.pattern.lines import round_lines
 from evenround.tables.pattern.page import rounds_text
 from evenround.tables.pattern.proof import prove
 from evenround.tables.plan import Plan
+from evenround.tables.rounds.reader import read_pattern
 
 STITCHES = ("sc", "hdc", "dc", "tr")
 
@@ -216,6 +218,7 @@ def test_a_spiral_has_no_joins_and_weighs_its_yarn_with_the_margin_apart() -> No
     text = to_text(pattern)
     assert "join." not in text and "Ch 1" not in text
     assert "spiral: do not join" in text
+    assert audit_pattern(read_pattern(text, "uk"), text=text).agrees
     grams = best.measures.yarn.grams
     assert grams is not None
     assert pattern.yarn == (

@@ -48,9 +48,9 @@ def _suiting(found: Counted) -> Iterator[str]:
         yield f"{span}: none."
     if found.figures:
         parts = [_figure(name, list(each)) for name, each in groupby(found.figures, _name)]
-        yield f"Figures that suit: {', '.join(parts)}."
+        yield f"Figures that suit in joined rounds: {', '.join(parts)}."
     else:
-        yield "Figures that suit: none of those in `evenround figures`."
+        yield "Figures that suit in joined rounds: none of those in `evenround figures`."
 
 
 def _name(suit: Suit) -> str:

@@ -26,6 +26,7 @@ from evenround.tables.brief import _validated as validated
 from evenround.tables.plan import Plan
 from evenround.tables.reasons import breach_words, notice_words
 from evenround.tables.rounds.figures import figure
+from evenround.tables.words import listed
 
 from .answer import Answer, Option, adapted, change_words
 from .ask import AskError, Changes, Request, request
@@ -101,6 +102,12 @@ def changed_brief(
     if flags.given:
         brief, more = with_flags(brief, flags, size)
         notes += more
+    if changes.gauge is not None and len(brief.fields.gauge) > 1:
+        others = [name for name in brief.fields.gauge if name != brief.fields.stitch]
+        notes.append(
+            f"{listed(others)} {'keeps its gauge' if len(others) == 1 else 'keep their gauges'}: "
+            "in another yarn, measure that too and say it in the brief"
+        )
     return brief, notes
 
 

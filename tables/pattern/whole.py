@@ -84,9 +84,9 @@ def _put_together(
 def _finishing(plan: Plan) -> str:
     if plan.joined:
         return "Fasten off; weave in the ends with the needle."
-    sl_st = names(plan.terms)["sl st"]
+    # in words without numbers: after the rounds nothing must look like work
     return (
-        f"Level the end with a {sl_st} in each of the next 2 sts. Fasten off; weave in the ends "
+        "Level the end with two slip stitches, one to a stitch. Fasten off; weave in the ends "
         "with the needle."
     )
 
