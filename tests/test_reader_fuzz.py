@@ -75,8 +75,25 @@ def test_an_instruction_is_read_or_refused(text: str) -> None:
         "Gauge " + "1/" * 2000 + "\nRnd 1: 6 sc in ring",
         "Sizes " + " " * 4000 + "\nRnd 1: 6 sc in ring",
         "Rnd 1: sc" + "\n2 sc in next st," * 5000,
+        "Sizes S (M" + " : L" * 900 + ")\nRnd 1: 8 (9" + " : 9" * 900 + ") sc in ring",
+        "Rnd 1: " + "inc 6 sts " * 400,
+        "Rnd 1-2 (" + "3-4, " * 900 + "5): sc in ring",
     ],
-    ids=["deep", "stars", "long", "huge", "many", "list", "open", "slashes", "blank", "wrapped"],
+    ids=[
+        "deep",
+        "stars",
+        "long",
+        "huge",
+        "many",
+        "list",
+        "open",
+        "slashes",
+        "blank",
+        "wrapped",
+        "colons",
+        "evenly",
+        "label",
+    ],
 )
 def test_what_nobody_writes_is_answered_soon(text: str) -> None:
     begun = time.process_time()

@@ -24,6 +24,7 @@ from evenround.tables.rounds.steps import (
     Repeat,
     Several,
     Skip,
+    Spread,
     Step,
     Stitch,
     Together,
@@ -78,6 +79,8 @@ def _plain_names(step: Step) -> set[str] | None:
             if step.plain is None or not isinstance(step.parts[0], Several):
                 return None
             return _plain_stitch(step.plain, "next")
+        case Spread():
+            return _plain_stitch(step.stitch, "next")
         case _:
             return set()
 

@@ -59,8 +59,9 @@ def _all_rounds(pattern: Pattern, size: str | None) -> Iterator[Given]:
         if source.sizes is not None and size is not None and size not in source.sizes:
             continue
         first = number + 1 if source.first is None else source.first
-        last = first if source.last is None else source.last
-        for number in range(first, max(first, last) + 1):
+        last = max(first, first if source.last is None else source.last)
+        first, last = _for_size(pattern, source, source.ranges, size) or (first, last)
+        for number in range(first, last + 1):
             given = _given(pattern, source, size, known, (index, number), first)
             known[number] = given
             yield given
@@ -132,7 +133,7 @@ def label_of(source: RoundText, number: int) -> str:
     label = (found[0] if found else source.label).strip(_TRIMMED)
     if label.count("(") > label.count(")"):
         label = label[: label.rindex("(")].strip(_TRIMMED)  # an aside such as "(increase)"
-    if not any(mark.isalpha() for mark in label):
+    if not any(mark.isalpha() for mark in label) or source.ranges:
         return f"Rnd {number}"
     if source.last is None or source.last == source.first:
         return label

@@ -23,6 +23,7 @@ from evenround.tables.rounds.steps import (
     Repeat,
     Several,
     Skip,
+    Spread,
     StartChain,
     Step,
     Stitch,
@@ -143,7 +144,7 @@ def settled(steps: Sequence[Step], settings: Settings) -> tuple[Step, ...]:
             placed = True
         else:
             out.append(step)
-            placed = placed or isinstance(step, Work | Into | Together | EveryNth | Repeat)
+            placed = placed or isinstance(step, Work | Into | Together | EveryNth | Spread | Repeat)
     return tuple(out)
 
 
@@ -217,7 +218,7 @@ def main_stitch(steps: Sequence[Step]) -> Stitch | None:
 
 
 def _stitch_names(step: Step) -> Iterator[str]:
-    if isinstance(step, Work | Together):
+    if isinstance(step, Work | Together | Spread):
         if isinstance(step.stitch, Stitch):
             yield step.stitch.name
     elif isinstance(step, Into | EveryNth):

@@ -23,6 +23,7 @@ from evenround.tables.rounds.steps import (
     Join,
     Repeat,
     Several,
+    Spread,
     StartChain,
     Step,
     Stitch,
@@ -188,7 +189,7 @@ def first_stitch(steps: Sequence[Step]) -> Stitch | None:
 
 def _stitch_of(step: Step) -> Stitch | None:
     match step:
-        case Work() | Together():
+        case Work() | Together() | Spread():
             return _plain(step.stitch)
         case Into() | EveryNth():
             stitches = [part.stitch for part in step.parts if isinstance(part, Several)]

@@ -10,10 +10,20 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Literal
 
-from .places import MOST_PLACES, Below, CountError, Place, Worked, plain_place, plain_round
+from .places import (
+    MOST_PLACES,
+    Below,
+    CountError,
+    Place,
+    RanOutError,
+    Snapshot,
+    Worked,
+    plain_place,
+    plain_round,
+)
 from .steps import (
     Chain,
     EveryNth,
@@ -24,6 +34,7 @@ from .steps import (
     Repeat,
     Several,
     Skip,
+    Spread,
     StartChain,
     Step,
     Target,
@@ -31,7 +42,15 @@ from .steps import (
     Turn,
     Work,
 )
-from .stepwise import FIGURE, main_stitch, opening_moves, place_name, stands_out, with_more
+from .stepwise import (
+    FIGURE,
+    main_stitch,
+    opening_moves,
+    place_name,
+    spread_out,
+    stands_out,
+    with_more,
+)
 
 __all__ = [
     "DEEPEST",
@@ -53,16 +72,6 @@ MOST_STEPS = 4 * MOST_PLACES
 Reading = Literal["whole", "part", "plain"]
 """What becomes of the places a repeat to the end leaves over: left unworked (whole repeats only),
 the repeat stopped inside, or one stitch in each."""
-
-
-class _RanOutError(Exception):
-    """The round below has no more places; ``rest`` is the stitch that what is left can take (a
-    run that was too long), None where it is merely passed over (a skip, a way to a space);
-    ``seeking``: it was on its way to a space or a figure, and there is none left."""
-
-    def __init__(self, rest: str | None, *, seeking: bool = False) -> None:
-        super().__init__()
-        self.rest, self.seeking = rest, seeking
 
 
 def work_round(
@@ -129,7 +138,7 @@ class _Worker:
             self.implied += self.rest - self.at
             self.at = self.rest
         if self.stop_at_end and n > self.left:
-            raise _RanOutError(rest)
+            raise RanOutError(rest)
         used = min(n, self.left)
         self.at += used
         self.needed += n - used
@@ -166,6 +175,8 @@ class _Worker:
                 self.take(step.n)
             case EveryNth():
                 self.every_nth(step)
+            case Spread():
+                self.run(spread_out(step, self.left), depth)
             case Repeat():
                 self.repeat(step, depth)
             case StartChain():
@@ -322,7 +333,7 @@ class _Worker:
     def find_none(self) -> None:
         """No space or figure is left to work into."""
         if self.stop_at_end:
-            raise _RanOutError(None, seeking=True)
+            raise RanOutError(None, seeking=True)
         self.take(self.left + 1)
 
     # --- repeats --------------------------------------------------------------------------
@@ -341,11 +352,11 @@ class _Worker:
             before = self.snapshot()
             outer, self.stop_at_end = self.stop_at_end, True
             outer_end, self.end = self.end, self.end - step.left
-            ran_out: _RanOutError | None
+            ran_out: RanOutError | None
             try:
                 self.run(step.steps, depth + 1)
                 ran_out = None
-            except _RanOutError as end:
+            except RanOutError as end:
                 ran_out = end
             finally:
                 self.end, self.stop_at_end = outer_end, outer
@@ -358,7 +369,7 @@ class _Worker:
             if self.at == before.at:
                 raise CountError("a repeat to the end that uses no stitch never ends")
 
-    def left_over(self, step: Repeat, before: _Snapshot, rest: str | None) -> None:
+    def left_over(self, step: Repeat, before: Snapshot, rest: str | None) -> None:
         """The repeat does not come out even: the reading says what happens."""
         self.over_in_repeat = self.end - before.at - step.left
         if self.reading == "part":
@@ -377,19 +388,10 @@ class _Worker:
         if rest is not None:
             self.put(plain_place(rest), left)
 
-    def snapshot(self) -> _Snapshot:
-        return _Snapshot(self.at, self.needed, len(self.made), self.implied, Counter(self.groups))
+    def snapshot(self) -> Snapshot:
+        return Snapshot(self.at, self.needed, len(self.made), self.implied, Counter(self.groups))
 
-    def restore(self, snap: _Snapshot) -> None:
+    def restore(self, snap: Snapshot) -> None:
         self.at, self.needed, self.implied, self.rest = snap.at, snap.needed, snap.implied, 0
         del self.made[snap.made :]
         self.groups = Counter(snap.groups)
-
-
-@dataclass(frozen=True, slots=True)
-class _Snapshot:
-    at: int
-    needed: int
-    made: int
-    implied: int
-    groups: Counter[str]

@@ -16,7 +16,7 @@ from .figures_give import read_with_give
 from .figures_stitches import makes_spaces
 from .pattern import Terms
 from .reader_error import ReadError
-from .steps import EveryNth, Into, Join, Repeat, StartChain, Step, Together, Turn, Work
+from .steps import EveryNth, Into, Join, Repeat, Spread, StartChain, Step, Together, Turn, Work
 
 OWN = "own rounds"
 LONGEST = 2000
@@ -99,7 +99,7 @@ def _plain_round(steps: Steps) -> Steps:
 def _goes_round(step: Step) -> bool:
     """Whether a step says how often round: then the round is written whole."""
     match step:
-        case Repeat() | EveryNth():
+        case Repeat() | EveryNth() | Spread():
             return True
         case Work(n=n):
             return n is None

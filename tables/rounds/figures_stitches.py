@@ -17,6 +17,7 @@ from .steps import (
     Picot,
     Repeat,
     Several,
+    Spread,
     Step,
     Stitch,
     Together,
@@ -33,7 +34,7 @@ def stitches_used(steps: Iterable[Step]) -> tuple[str, ...]:
 
 def _names(step: Step) -> Iterator[str]:
     match step:
-        case Work():
+        case Work() | Spread():
             yield _name(step.stitch)
         case Into() | EveryNth():
             for part in step.parts:
@@ -74,7 +75,7 @@ def main_stitch(steps: Sequence[Step]) -> Stitch | None:
     for step in steps:
         found: Stitch | Bunch | None = None
         match step:
-            case Work() | Together():
+            case Work() | Together() | Spread():
                 found = step.stitch
             case Into() | EveryNth():
                 found = next((p.stitch for p in step.parts if isinstance(p, Several)), None)

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import csv
-import io
 import json
 import re
 from collections.abc import Iterable, Iterator, Sequence
@@ -199,16 +197,13 @@ def _bar(cells: Iterable[str]) -> str:
 
 def to_csv(figures: Sequence[FigureRounds], terms: Terms, *, one: bool) -> str:
     """The list, or where ``one`` the rounds of the only figure, one line each."""
-    out = io.StringIO()
-    writer = csv.writer(out, lineterminator="\n")
-    if one:
-        writer.writerow(("round", "begin", "words", "how", "leaves"))
-        for line in round_lines(figures[0], terms):
-            writer.writerow((line.label, line.begin, line.words, line.how, line.leaves))
-    else:
-        writer.writerow(COLUMNS)
-        writer.writerows(row(figure, terms) for figure in figures)
-    return out.getvalue()
+    if not one:
+        return csv_text(COLUMNS, (row(figure, terms) for figure in figures))
+    lines = round_lines(figures[0], terms)
+    return csv_text(
+        ("round", "begin", "words", "how", "leaves"),
+        ((line.label, line.begin, line.words, line.how, line.leaves) for line in lines),
+    )
 
 
 def to_json(figures: Sequence[FigureRounds], terms: Terms, *, one: bool) -> str:

@@ -73,8 +73,8 @@ _SPLIT = re.compile(rf"(?<=[).\]}};])\s++(?={_WORD}\s*\d+(?:\s*-\s*\d+)?\s*:)")
 class Label:
     """How a round is labelled. ``first`` None: not numbered; ``many``: that many rounds from the
     next one on; ``names``: the sizes it is for, as written (None: not said, "": all); ``lasts``:
-    the last round of the second size and the further ones; ``perhaps``: a range, if no later
-    label refutes it."""
+    the numbers of the second size and the further ones, a first (None: not said) and a last;
+    ``perhaps``: a range, if no later label refutes it."""
 
     text: str
     first: int | None
@@ -82,7 +82,7 @@ class Label:
     many: int | None = None
     names: str | None = None
     heading: str | None = None
-    lasts: tuple[int, ...] = ()
+    lasts: tuple[tuple[int | None, int], ...] = ()
     perhaps: bool = False
 
 
@@ -197,15 +197,17 @@ _BARE_NUMBER = re.compile(r"\s*\d{1,6}(?:\s*-\s*\d{1,6})?\s*")
 
 def _cells(part: str) -> str:
     """A table's row as a line: bars become spaces; a last cell that is a number a count."""
-    if part.count("|") < 2:
-        return part
     body = part.rstrip()
     body = body[:-1] if body.endswith("|") else body
     *before, last = body.split("|")
-    if len(before) > 2 and not before[0].strip() and _BARE_NUMBER.fullmatch(before[1]):
-        before[1] = before[1].replace(" ", "") + ")" + " " * before[1].count(" ")
-        before[2] = before[2][1:] if before[1][-1:] != " " else before[2]
-    if len(before) > 2 and re.fullmatch(r"\s*\d+\s*(?:sts?)?\s*", last):
+    counted = re.fullmatch(r"\s*\d+\s*(?:sts?)?\s*", last) is not None
+    if part.count("|") < 2 and not (before and counted):
+        return part
+    at = 0 if before[0].strip() else 1  # some rows have no bar before their first cell
+    if len(before) > at + 1 and _BARE_NUMBER.fullmatch(before[at]):
+        before[at] = before[at].replace(" ", "") + ")" + " " * before[at].count(" ")
+        before[at + 1] = before[at + 1][1:] if before[at][-1:] != " " else before[at + 1]
+    if counted and len(before) > (2 if at else 0):
         last = f"({last.strip()})"
     return " ".join([*before, last])
 
@@ -279,7 +281,10 @@ def _numbered(lowered: str, start: int, single: bool) -> tuple[Label, int] | Non
     first = number(match["a"])
     last = number(match["b"]) if match["b"] else first
     names = _names(match["aside"] if match["aside"] is not None else match["names"])
-    lasts = tuple(int(n) for n in re.findall(r"\d+", match["lasts"] or ""))
+    lasts = tuple(
+        (int(a) if a else None, int(b))
+        for a, b in re.findall(r"(?:(\d+)\s*-\s*)?(\d+)", match["lasts"] or "")
+    )
     return Label(
         "", first, last, names=names, lasts=lasts, perhaps=extent == "perhaps"
     ), match.end()

@@ -59,7 +59,8 @@ def _patterns(lexicon: Lexicon) -> tuple[re.Pattern[str], ...]:
     )
     alone = re.compile(r"[.;:]\s+(?P<counts>\d{1,6})\s*\.?\s*$")
     stated = re.compile(
-        rf"(?:[.,;:-]\s*)?(?:you\s+(?:should\s+|will\s+|now\s+)?(?:now\s+)?have|total(?:\s+of)?|=|makes|now)"
+        rf"(?:[.,;:-]\s*)?(?:you\s+(?:should\s+|will\s+|now\s+)?(?:now\s+)?have|"
+        r"(?:(?:for|making|giving|with)\s+an?\s+)?total(?:\s+of)?|=|makes|now)"
         rf"\s*:?\s*(?P<counts>\d+\s*(?:{unit}(?![a-z]))?{_TAIL})\s*\.?\s*$"
     )
     return bracketed, stated, dashed, bare, alone

@@ -51,6 +51,8 @@ class RoundText:
     ("Sizes M (L) only"); None = all. ``section`` is the heading it stands under. ``over`` is set
     where it is worked over only so many stitches of the round ("over the next 51 sts").
     ``remaining`` notes a group said to be what is left ("sc in the 6 sc still left" -> 6).
+    ``ranges``: where the label numbers each size for itself ("Rnds 5-6 (7, 8)" -> 5-6, 5-7,
+    5-8), first and last for each size it is for; else empty.
     """
 
     label: str
@@ -66,6 +68,7 @@ class RoundText:
     over: int | None = None
     remaining: int | None = None
     unread: Unread | None = None
+    ranges: tuple[tuple[int, int], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

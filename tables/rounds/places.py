@@ -48,6 +48,27 @@ class CountError(ValueError):
     """A round that cannot be worked at all: endless, too deep, too large, or meaningless."""
 
 
+class RanOutError(Exception):
+    """The round below has no more places; ``rest`` is the stitch that what is left can take (a
+    run that was too long), None where it is merely passed over (a skip, a way to a space);
+    ``seeking``: it was on its way to a space or a figure, and there is none left."""
+
+    def __init__(self, rest: str | None, *, seeking: bool = False) -> None:
+        super().__init__()
+        self.rest, self.seeking = rest, seeking
+
+
+@dataclass(frozen=True, slots=True)
+class Snapshot:
+    """How far a round had come, for going back to."""
+
+    at: int
+    needed: int
+    made: int
+    implied: int
+    groups: Counter[str]
+
+
 @dataclass(frozen=True, slots=True)
 class Worked:
     """How a round came out.

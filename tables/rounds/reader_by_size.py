@@ -1,5 +1,5 @@
 """A round that says itself which sizes a part of it is for: "Rnd 9: Sizes M (L) only: ...",
-"Rnd 9: Small: ... Medium and large: ..."."""
+"Rnd 9: Small: ... Medium and large: ..."; and a label with a number for each size."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import replace
 
+from .lines import Label
 from .lines_names import match_sizes
 from .reader_blocks import Block
 
@@ -51,3 +52,24 @@ def _sizes(words: str, sizes: tuple[str, ...], named: set[str]) -> tuple[str, ..
     if _OTHERS.fullmatch(plain):
         return tuple(size for size in sizes if size not in named)
     return (match_sizes(plain, sizes) or ()) if plain else ()
+
+
+FURTHER = 8
+"""Rounds by which one number in brackets may lie past a range and still be its end in the other
+of two sizes, not a count."""
+
+
+def ranges_of(label: Label, sizes: tuple[str, ...]) -> tuple[tuple[int, int], ...]:
+    """First and last round of each size where the label numbers them apart: "Rnds 5-6 (7, 8)" ->
+    5-6, 5-7, 5-8; "Rnds 2-4 (3-5)" -> 2-4, 3-5; "Rnd 20 (22, 23)" -> one round each. Else ()."""
+    if label.first is None or label.last is None or len(label.lasts) + 1 != len(sizes):
+        return ()
+    several = label.last > label.first
+    lone = label.lasts[0][1] if len(label.lasts) == 1 and label.lasts[0][0] is None else None
+    near = several and lone is not None and label.first <= lone <= label.last + FURTHER
+    if lone is not None and not near:
+        return ()  # "Rnd 2 (12):" may as well print its count
+    ranges = [(label.first, label.last)]
+    for first, last in label.lasts:
+        ranges.append((first or (label.first if several else last), last))
+    return tuple(ranges) if all(first <= last + 1 for first, last in ranges) else ()

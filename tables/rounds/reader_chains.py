@@ -12,6 +12,7 @@ from .steps import (
     Into,
     Repeat,
     Several,
+    Spread,
     StartChain,
     Step,
     Stitch,
@@ -193,7 +194,7 @@ def _stitch_of(step: Step) -> Stitch | None:
             return Stitch(stitch.name)
         case Work(stitch=bunch) if not isinstance(bunch, Stitch):
             return Stitch(bunch.stitch.name)
-        case Together(stitch=stitch):
+        case Together(stitch=stitch) | Spread(stitch=stitch):
             return Stitch(stitch.name)
         case Into(parts=parts) | EveryNth(parts=parts):
             several = next((p for p in parts if isinstance(p, Several)), None)

@@ -25,6 +25,11 @@ def takes_group(spot: Spot) -> bool:
     )
 
 
+def takes_times(item: WorkItem) -> bool:
+    """Whether a number of times before a stitch is how many: "6 x inc", "3x sc"."""
+    return item.lead is None and item.after is None and item.often is None
+
+
 def count(step: Work | Into | Together) -> int | None:
     """How many places or times a step is worked; None: to the end."""
     return step.n if isinstance(step, Work) else step.times

@@ -120,7 +120,7 @@ def _machine(lexicon: Lexicon) -> tuple[re.Pattern[str], list[tuple[str, re.Patt
     # a pattern's own word for an increase may look like a count and a stitch ("2sc")
     own = words_pattern([word for word, _ in lexicon.own])
     if own:
-        phrases.insert(0, ("OWN", rf"(?<![a-z])(?P<own>{own})(?:s|'s)?(?![a-z0-9])"))
+        phrases.insert(1, ("OWN", rf"(?<![a-z])(?P<own>{own})(?:s|'s)?(?![a-z0-9])"))
     parts = []
     for at, (_, text) in enumerate(phrases):
         bare = re.sub(r"\(\?P<\w+>", "(?:", text)
@@ -229,6 +229,8 @@ def _meant(kind: str, match: re.Match[str], lexicon: Lexicon, at: int) -> list[T
         meaning = _increase(groups, lexicon)
     elif kind == "TOGETHER":
         meaning = _decrease(groups, lexicon)
+    elif kind == "EVENLY":
+        meaning = _changes(groups, at)
     elif kind == "NUM":
         meaning = _number(match[0], at)
     elif kind == "TIMES":
@@ -317,6 +319,17 @@ def _decrease(groups: dict[str, str | None], lexicon: Lexicon) -> Decrease:
     name, legs = groups.get("tog"), groups.get("legs")
     stitch = stitch_words(lexicon.terms).get(_key(name)) if name else None
     return Decrease(stitch, number(legs) if legs else 2)
+
+
+def _changes(groups: dict[str, str | None], at: int) -> int:
+    """Increases spread over the round; decreases are below 0."""
+    said = {key[0]: value for key, value in groups.items() if value is not None}
+    if "n" not in said:
+        raise ReadError("say how many to increase or decrease, not to what count", at + 1)
+    n = _number(said["n"] or "", at)
+    if n == 0:
+        raise ReadError("none of a stitch", at + 1)
+    return -n if (said["w"] or "").startswith("dec") else n
 
 
 def _often(groups: dict[str, str | None], at: int) -> Often:

@@ -13,10 +13,10 @@ from .reader_chains import saying
 from .reader_error import ReadError
 from .reader_extent import extent_at
 from .reader_items import BracketItem, ChainItem, Item, Mark, SkipItem, Spot, SpotItem, WorkItem
-from .reader_kinds import closes, count, opened_in_space, takes_group, unwrapped
+from .reader_kinds import closes, count, opened_in_space, takes_group, takes_times, unwrapped
 from .reader_lexer import Often
 from .reader_state import Bare, Node, State
-from .reader_work import into, merged, parts_of_steps, with_loop, worked
+from .reader_work import into, merged, parts_of_steps, spread, with_loop, worked
 from .steps import (
     Bunch,
     Chain,
@@ -122,6 +122,8 @@ class _Level:
             raise ReadError("it does not say from where the repeat begins", item.at + 1)
         if item.often is not None and item.often.more:
             raise ReadError('"more times" of what?', item.at + 1)
+        if self.nodes and not isinstance(self.nodes[-1], Bare) and endless(self.nodes[-1]):
+            self.state.begun = False  # "sc around, increasing in every other st"
         made = worked(self.state, item, spot)
         self.before = item
         if self.loop is not None or (spot is not None and (spot.loop or spot.post)):
@@ -266,6 +268,8 @@ class _Level:
                 self.move()
             case "TIMES":
                 self.often(mark)
+            case "EVENLY":
+                spread(self.state, self.nodes, mark, self.depth)
             case "TO_LAST":
                 self.to_last(mark)
             case _:
@@ -284,7 +288,7 @@ class _Level:
         assert isinstance(mark.meaning, Often)
         following = self.peek()
         said_once = mark.meaning.more is None
-        if said_once and isinstance(following, WorkItem) and _takes_times(following):
+        if said_once and isinstance(following, WorkItem) and takes_times(following):
             self.at += 1
             placed = following.spot is not None
             n = mark.meaning.n
@@ -384,8 +388,3 @@ class _Level:
         """How far a repeat goes, taken from the items that follow; None if nothing says."""
         found, self.at = extent_at(self.items, self.at, after_word)
         return found
-
-
-def _takes_times(item: WorkItem) -> bool:
-    """Whether a number of times before a stitch is how many: "6 x inc", "3x sc"."""
-    return item.lead is None and item.after is None and item.often is None

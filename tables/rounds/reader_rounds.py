@@ -22,20 +22,33 @@ from .reader_again import (
     without_number_of_rounds,
 )
 from .reader_blocks import Block
-from .reader_by_size import by_size
+from .reader_by_size import by_size, ranges_of
 from .reader_chains import ChainRules, Saying, first_stitch
 from .reader_error import ReadError
 from .reader_groups import named_by_count
 from .reader_lexer import Lexicon, plain
 from .reader_steps import Read, Settings, read_instruction
-from .steps import EveryNth, Into, Join, Repeat, StartChain, Step, Stitch, Together, Turn, Work
+from .steps import (
+    EveryNth,
+    Into,
+    Join,
+    Repeat,
+    Spread,
+    StartChain,
+    Step,
+    Stitch,
+    Together,
+    Turn,
+    Work,
+)
 from .vocabulary import stitch_words, words_pattern
 
 
 @dataclass
 class Rounds:
     """The rounds read so far, and what they say in passing; ``at`` is the number of the
-    last; ``doubtful`` holds the instructions that could be meant two ways, by round."""
+    last (``ends``: of each size, where they differ); ``doubtful`` holds the instructions that
+    could be meant two ways, by round."""
 
     sizes: tuple[str, ...]
     settings: Settings
@@ -46,6 +59,7 @@ class Rounds:
     doubtful: dict[int, tuple[str, Settings]] = field(default_factory=dict)
     chains: ChainRules | None = None
     at: int = 0
+    ends: tuple[int, ...] = ()
 
     def starts(self, said: tuple[int, ...]) -> tuple[int, ...]:
         """The joined chain the piece starts on, one a size where they differ: chains closed
@@ -135,7 +149,14 @@ def _apart(block: Block, out: Rounds) -> None:
 def _round_long(step: Step) -> bool:
     """Whether a step goes all round: a line of abbreviations has none."""
     match step:
-        case Work(n=None) | Into(times=None) | Together(times=None) | EveryNth() | Repeat():
+        case (
+            Work(n=None)
+            | Into(times=None)
+            | Together(times=None)
+            | EveryNth()
+            | Spread()
+            | Repeat()
+        ):
             return True
         case _:
             return False
@@ -168,8 +189,10 @@ def _round(block: Block, out: Rounds) -> None:
     label = block.label
     assert label is not None
     first, last = label.first, label.last
+    ranges = ranges_of(label, block.sizes or out.sizes)
     if label.many is not None:
         first, last = _from_next(label.many, out)
+        ranges = tuple((end + 1, end + label.many) for end in out.ends)
     base = RoundText(
         label=label.text,
         first=first,
@@ -179,6 +202,7 @@ def _round(block: Block, out: Rounds) -> None:
         steps=None,
         sizes=block.sizes,
         section=block.section,
+        ranges=ranges,
     )
     if label.names and block.sizes is None and not _all_sizes(label.names, out):
         _unread(block, out, base, ReadError(f'the pattern has no size "{label.names}"', 1))
@@ -313,6 +337,10 @@ def _works(step: Step) -> bool:
 def _append(out: Rounds, done: RoundText, read: Read | None) -> None:
     _note(read, out)
     out.rounds.append(done)
+    if done.last is None:
+        out.ends = tuple(end + 1 for end in out.ends)
+    elif done.sizes is None:
+        out.ends = tuple(last for _, last in done.ranges)
     out.at = done.last if done.last is not None else out.at + 1
 
 

@@ -19,6 +19,7 @@ from .steps import (
     Picot,
     Repeat,
     Skip,
+    Spread,
     StartChain,
     Step,
     Stitch,
@@ -100,6 +101,8 @@ def _once_filled(steps: tuple[Step, ...], remaining: int | None) -> tuple[Step, 
     """What follows "in each st" has no place left: it was meant up to the last ones, where the
     instruction says so ("sc in each st around, 2 sc in last st"), else it cannot be read."""
     for at, step in enumerate(steps):
+        if isinstance(step, Spread) and any(_uses(later) != 0 for later in steps[at + 1 :]):
+            raise ReadError("every stitch is used before the round is over")
         if not _fills(step):
             continue
         used = [_uses(later) for later in steps[at + 1 :]]

@@ -21,7 +21,23 @@ _BEFORE = r"(?:previous|prev|last|preceding)"
 STITCHES = "<stitches>"
 GROUPS = "<groups>"
 
+_CHANGE = r"(?:inc(?:rs?|s|reas(?:e|es|ed|ing))?|dec(?:rs?|s|reas(?:e|es|ed|ing))?)(?![a-z])\.?"
+_COUNTED = rf"(?:\s*(?:sts?|stitch(?:es)?|times|{STITCHES})(?![a-z]))?"
+_EVENLY = (
+    rf"\b(?:(?:with|making|make|work(?:ing)?)\s+)?(?:evenly\s+(?:spaced\s+)?(?P<w1>{_CHANGE})\s+(?:by\s+)?"
+    rf"(?P<n1>{NUMBER})\b{_COUNTED}"
+    rf"|(?P<w2>{_CHANGE})\s+evenly\s+(?:by\s+)?(?P<n2>{NUMBER})\b{_COUNTED}"
+    rf"|(?P<w6>{_CHANGE})\s+(?:evenly\s+)?(?:around\s+)?to\s+(?P<to>\d+)\b"
+    rf"|(?P<w3>{_CHANGE})\s+(?:by\s+)?(?P<n3>{NUMBER})\b{_COUNTED}\s+(?:more\s+)?evenly"
+    rf"|(?P<n4>{NUMBER})\s+(?P<w4>{_CHANGE})\s+evenly|(?P<n5>{NUMBER})\s+evenly\s+spaced\s+(?P<w5>{_CHANGE}))"
+    rf"(?:[\s-]+(?:spaced|spread|distributed|placed))?"
+    rf"(?:\s+(?:all\s+)?(?:a?round|across|throughout|to\s+end|(?:over|in|on|along)(?=\s+(?:the\s+|this\s+)?{_ROUND}\b))"
+    rf"(?:\s+(?:the\s+|this\s+)?{_ROUND})?\b)?"
+)
+"""So many increases or decreases spread over the round."""
+
 PHRASES: tuple[tuple[str, str], ...] = (
+    ("EVENLY", _EVENLY),
     ("NOTE", r"\s+"),
     ("_SEP", r"[,;.:+!]+|-(?=\s)|/"),
     # remarks that change no count
@@ -138,13 +154,13 @@ PHRASES: tuple[tuple[str, str], ...] = (
     ),
     (
         "AGAIN",
-        r"(?:then\s+)?(?:rep(?:eat)?(?:ed|ing)?|continue)\b\.?"
+        r"(?:then\s+)?(?:rep(?:eat)?(?:ed|ing)?|continue|do(?=\s+(?:this|these|that)\b))\b\.?"
         r"(?:\s+(?:this|these|that|the|all|in|pattern|sequence|steps?|instructions|brackets?|"
         r"parenthes[ei]s|between|from|beginning|stitches|above))*(?!\s*\*)",
     ),
     ("STAR", r"\*+|†+|‡"),
-    ("OPEN", r"[(\[{]"),
-    ("CLOSE", r"[)\]}]"),
+    ("OPEN", r"[(\[{<]"),
+    ("CLOSE", r"[)\]}>]"),
     (
         "PICOT_OF",
         r"(?:ch(?:ain)?[\s-]*)?(?P<of>\d+)[\s-]*(?:ch(?:ain)?[\s-]+)?picots?\b"
@@ -218,7 +234,7 @@ PHRASES: tuple[tuple[str, str], ...] = (
         rf"|(?:of|from|in)\s+(?:{_ROUND}|r)\s*\d+\b|of\s+(?:the\s+)?(?:ring|circle)\b"
         rf"|(?:from|of|in)\s+(?:the\s+)?{_ROUND}\b|\bbelow\b"
         r"|(?:as|where)\s+(?:(?:the|last|previous|first|you)\s+)*(?:join(?:ing|ed)?|sl\s*-?\s*st|ss|"
-        r"slip\s*-?\s*st\w*|ch(?:ain)?)(?:[\s-]*\d+)?\b",
+        r"slip\s*-?\s*st\w*|ch(?:ain)?|legs?)(?:[\s-]*\d+)?\b",
     ),
     (
         "AND_UNIT",
@@ -275,6 +291,10 @@ PHRASES: tuple[tuple[str, str], ...] = (
     ("IN", r"(?:in|into|on|over|across|along|through|to|at|for)\b"),
     ("EACH", r"(?:each|every|all|ea|ev)\b"),
     ("SAME", r"(?:same|skipped|missed)\b"),
+    (
+        "NEXT",
+        r"(?:one|st|stitch)\s+after(?:\s+(?:that|it|this))?\b(?=\s*(?:[.,;)*\]}]|$|and\b|then\b))",
+    ),
     ("NEXT", r"(?:next|following|foll|nxt)\b"),
     ("FIRST", r"(?:first|1st)\b"),
     ("LAST", r"(?:last|final)\b"),

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from .reader_error import ReadError
-from .reader_items import Spot, WorkItem
+from .reader_items import Mark, Spot, WorkItem
 from .reader_lexer import Decrease, Increase
 from .reader_state import Bare, Node, State
 from .steps import (
@@ -18,12 +18,14 @@ from .steps import (
     Picot,
     Repeat,
     Several,
+    Spread,
     Step,
     Stitch,
     Target,
     Together,
     Work,
 )
+from .stepwise import endless
 from .vocabulary import Figure
 
 
@@ -122,7 +124,8 @@ def _together(
     elif spot is not None and spot.kind == "next":
         if spot.n == 1 and not spot.each and times is None and lead is None and thing.legs > 1:
             # "dc3tog in next st" draws its legs up from one place
-            raise ReadError(f"{thing.legs} together need {thing.legs} stitches", at + 1)
+            why = f"{thing.legs} together need {thing.legs} stitches"
+            raise ReadError(f"{why}; {thing.legs} legs of one stitch are a cluster", at + 1)
         if spot.n is not None and spot.n % thing.legs == 0 and times is None and lead is None:
             n = spot.n // thing.legs
         elif spot.n != 1:
@@ -247,6 +250,9 @@ def merged(before: Node, node: Node, chains: int | None, at: int) -> Node | None
         return replace(node, plain=_plain_all(before))
     if isinstance(before, EveryNth) and _plain_all(node):
         return replace(before, plain=_plain_all(node))
+    if isinstance(before, Spread):
+        stitch = _plain_all(node)
+        return replace(before, stitch=stitch) if stitch is not None else None
     if _each_space(node) == _each_space(before):
         return None
     space, plain = (node, before) if _each_space(node) else (before, node)
@@ -256,6 +262,26 @@ def merged(before: Node, node: Node, chains: int | None, at: int) -> Node | None
     if chains is None or _stitches_in(space) != (stitch, chains):
         raise ReadError("stitches and spaces cannot be told apart here", at + 1)
     return plain
+
+
+def spread(state: State, nodes: list[Node], mark: Mark, depth: int) -> None:
+    """Increases or decreases spread over the round: over the plain stitches just said, if they
+    go all round."""
+    assert isinstance(mark.meaning, int)
+    plain = plain_round_of(nodes[-1]) if nodes else None
+    if plain is not None:
+        nodes[-1] = Spread(mark.meaning, plain)
+        return
+    if depth or any(not isinstance(n, Bare) and endless(n) for n in nodes):
+        raise ReadError("every stitch is used before the changes are spread", mark.at + 1)
+    nodes.append(Spread(mark.meaning, state.usual(mark.at)))
+
+
+def plain_round_of(node: Node) -> Stitch | None:
+    """The stitch of "sc around", or of a bare "sc" without a number."""
+    if isinstance(node, Bare):
+        return node.stitch if isinstance(node.stitch, Stitch) and not node.said else None
+    return _plain_all(node)
 
 
 def _plain_all(node: Node) -> Stitch | None:

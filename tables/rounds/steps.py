@@ -112,6 +112,15 @@ class EveryNth:
 
 
 @dataclass(frozen=True, slots=True)
+class Spread:
+    """One into every place that is left, with ``changes`` increases (two into one place), or as
+    many decreases (two places worked as one) where it is below 0, spread evenly over them."""
+
+    changes: int
+    stitch: Stitch
+
+
+@dataclass(frozen=True, slots=True)
 class Repeat:
     """``steps`` over and over.
 
@@ -146,7 +155,20 @@ class Turn:
     """Turn the work: the next round shows the other face."""
 
 
-Step = Work | Into | Together | Chain | Picot | Skip | EveryNth | Repeat | StartChain | Join | Turn
+Step = (
+    Work
+    | Into
+    | Together
+    | Chain
+    | Picot
+    | Skip
+    | EveryNth
+    | Spread
+    | Repeat
+    | StartChain
+    | Join
+    | Turn
+)
 
 
 def increase(stitch: Stitch, times: int | None = 1) -> Into:

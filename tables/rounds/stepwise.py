@@ -15,6 +15,7 @@ from .steps import (
     Part,
     Repeat,
     Several,
+    Spread,
     StartChain,
     Step,
     Stitch,
@@ -39,7 +40,7 @@ def _slips(step: Step) -> bool:
 def endless(step: Step) -> bool:
     """Whether a step goes on to the end of the round."""
     match step:
-        case Work(n=None) | Into(times=None) | Together(times=None) | EveryNth():
+        case Work(n=None) | Into(times=None) | Together(times=None) | EveryNth() | Spread():
             return True
         case Repeat(times=None):
             return True
@@ -56,7 +57,7 @@ def main_stitch(steps: Sequence[Step]) -> str:
     """The stitch a left-over is worked plain in: the first one the repeat works."""
     for step in steps:
         match step:
-            case Work() | Together():
+            case Work() | Together() | Spread():
                 return place_name(step.stitch)
             case Into():
                 for part in step.parts:
@@ -67,6 +68,29 @@ def main_stitch(steps: Sequence[Step]) -> str:
             case _:
                 continue
     return "st"
+
+
+def spread_out(step: Spread, places: int) -> tuple[Step, ...]:
+    """The increases or decreases spread over so many places, plain stitches between: what is over
+    lies in the first gaps. More of them than places: several increases in one place; decreases
+    ask for more places than there are."""
+    n = abs(step.changes)
+    legs = 1 if step.changes > 0 else 2
+    if n == 0:
+        return (Work(step.stitch, places),)
+    if step.changes > places > 0:
+        each, over = divmod(n, places)
+        more = Into((Several(step.stitch, each + 2),), over)
+        return (more, Into((Several(step.stitch, each + 1),), places - over))
+    plain, over = divmod(max(0, places - legs * n), n)
+    change: Step = Together(step.stitch)
+    if step.changes > 0:
+        change = Into((Several(step.stitch, 2),))
+    out: list[Step] = []
+    for at in range(n):
+        gap = plain + (at < over)
+        out += [Work(step.stitch, gap), change] if gap else [change]
+    return tuple(out)
 
 
 def with_more(steps: Sequence[Step], more: bool) -> tuple[Step, ...]:

@@ -27,6 +27,7 @@ from .steps import (
     Repeat,
     Several,
     Skip,
+    Spread,
     StartChain,
     Step,
     Stitch,
@@ -105,6 +106,8 @@ class _Writer:
                 return f"{names(self.terms)['sk']} {self.next(step.n)}"
             case EveryNth():
                 return self.every_nth(step)
+            case Spread():
+                return self.spread(step)
             case Repeat():
                 return self.repeat(step, inside=inside)
             case StartChain():
@@ -190,6 +193,13 @@ class _Writer:
         if step.plain is None:
             return words
         return f"{words}, {stitch_name(step.plain, self.terms)} in all others"
+
+    def spread(self, step: Spread) -> str:
+        name = (
+            f"{stitch_name(step.stitch, self.terms)} in {LOOPS[step.stitch.loop]}each {self.unit}"
+        )
+        word = "inc" if step.changes > 0 else "dec"
+        return f"{name} around, {word} {abs(step.changes)} {PLURALS[self.unit]} evenly"
 
     def start_chain(self, step: StartChain) -> str:
         if step.stands_for is None:
