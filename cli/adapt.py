@@ -9,8 +9,9 @@ import typer
 
 from .audit import Vocabulary, read_pattern_text
 from .errors import Exit, RefusalError, say
-from .files import check_out, show, write_out
-from .fit import LONGEST, MOST, Format, Units, _flag
+from .files import check_out, hand_over
+from .fit import LONGEST, MOST, SheetFormat, Units, _flag
+from .sheets import check_sheet
 
 if TYPE_CHECKING:
     from evenround.solver.candidate import Fit
@@ -42,7 +43,7 @@ def adapt(
         Vocabulary, typer.Option(help="Terms of a pattern; auto: guessed, and said.")
     ] = Vocabulary.AUTO,
     write: Annotated[int | None, _flag("Also write the new rounds of that way.", "N")] = None,
-    format: Annotated[Format, typer.Option(help="What to write.")] = Format.TABLE,
+    format: Annotated[SheetFormat, typer.Option(help="What to write.")] = SheetFormat.TABLE,
     units: Annotated[
         Units | None,
         typer.Option(help="Show lengths in these; bare numbers too.", show_default=False),
@@ -57,6 +58,7 @@ def adapt(
     satisfies the change, and what comes nearest is shown.
     """
     check_out(out, force=force)
+    check_sheet(format.value, out)
     _check_numbers(best, pick, write, time_limit, format)
     from evenround.tables.adapt.ask import Changes
 
@@ -79,7 +81,7 @@ def adapt(
         answer = _from_pattern(source, text, terms, changes, size, wanted, best)
     unit: Unit = wanted or (answer.plan.unit if answer.plan is not None else _unit_of(changes))
     content = _written(answer, _chosen(answer, write), format, unit)
-    _hand_over(content, format, out, force=force)
+    hand_over(content, out, force=force, format=format.value)
     raise typer.Exit(_ending(answer, time_limit))
 
 
@@ -92,7 +94,7 @@ def _text(source: str) -> str:
 
 
 def _check_numbers(
-    best: int, pick: int, write: int | None, time_limit: float, format: Format
+    best: int, pick: int, write: int | None, time_limit: float, format: SheetFormat
 ) -> None:
     if not 1 <= best <= MOST:
         raise RefusalError(f"--best: {best} is not between 1 and {MOST}")
@@ -104,8 +106,10 @@ def _check_numbers(
         return
     if not 1 <= write <= best:
         raise RefusalError(f"--write: {write} is not a number of the list; 1 to {best} would be")
-    if format is Format.CSV:
-        raise RefusalError("--write: words do not go with --format csv; another would be right")
+    if format in (SheetFormat.CSV, SheetFormat.XLSX):
+        raise RefusalError(
+            f"--write: words do not go with --format {format.value}; another would be right"
+        )
 
 
 def _is_brief(source: str, text: str) -> bool:
@@ -192,16 +196,21 @@ def _chosen(answer: Answer, write: int | None) -> Option | None:
     return answer.options[write - 1]
 
 
-def _written(answer: Answer, chosen: Option | None, format: Format, unit: Unit) -> str:
+def _written(answer: Answer, chosen: Option | None, format: SheetFormat, unit: Unit) -> str | bytes:
     from evenround.tables.adapt import export, page
+    from evenround.tables.safe import fenced
 
-    if format is Format.CSV:
+    if format is SheetFormat.XLSX:
+        from evenround.tables.sheets_adapt import adapt_workbook
+
+        return adapt_workbook(answer, unit)
+    if format is SheetFormat.CSV:
         return export.to_csv(answer)
-    if format is Format.JSON:
+    if format is SheetFormat.JSON:
         return _json(answer, chosen)
-    if format is Format.MARKDOWN:
+    if format is SheetFormat.MARKDOWN:
         text = export.to_markdown(answer, unit)
-        return text if chosen is None else f"{text}\n```text\n{_rounds(answer, chosen, unit)}```\n"
+        return text if chosen is None else f"{text}\n{fenced(_rounds(answer, chosen, unit))}\n"
     text = page.to_text(answer, unit)
     return text if chosen is None else f"{text}\n{_rounds(answer, chosen, unit)}"
 
@@ -231,19 +240,6 @@ def _rounds(answer: Answer, chosen: Option, unit: Unit) -> str:
     assert chosen.measures is not None
     candidate = Candidate(chosen.rank, chosen.tally, chosen.measures, pareto=False)
     return to_text(write_pattern(answer.plan, candidate, unit=unit))
-
-
-def _hand_over(content: str, format: Format, out: str | None, *, force: bool) -> None:
-    if out is not None:
-        write_out(out, content, force=force)
-        say(f"evenround: wrote {out}")
-    elif format in (Format.CSV, Format.JSON):
-        show(content, "utf-8")
-    else:
-        from . import colour
-
-        bold = format is Format.TABLE and colour.wanted()
-        show(colour.embolden(content) if bold else content)
 
 
 def _ending(answer: Answer, time_limit: float) -> Exit:

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from . import colour
-from .errors import Exit, RefusalError, say
-from .files import show, write_out
+from .errors import Exit, RefusalError, note, say
+from .files import hand_over
 
 if TYPE_CHECKING:
     from evenround.solver.candidate import Candidate, Fit
@@ -49,13 +48,7 @@ def answer(
         text = written(plan, found, format, unit, detail)
     else:
         text = _written_sure(plan, sure, format, unit, detail)
-    if out is not None:
-        write_out(out, text, force=force)
-        say(f"evenround: wrote {out}")
-    elif format in MACHINE:
-        show(text, "utf-8")
-    else:
-        show(colour.embolden(text) if format == "table" and colour.wanted() else text)
+    hand_over(text, out, force=force, format=format)
     if format in MACHINE:
         _say_beside(plan, found, unit)
     if found.status == "unproven":
@@ -69,8 +62,12 @@ def unproven(time_limit: float) -> str:
     return f"no proof within {time_limit:g} s; what is listed is the best found so far"
 
 
-def written(plan: Plan, found: Fit, format: str, unit: Unit, detail: int | None) -> str:
-    """The whole text in the format asked for."""
+def written(plan: Plan, found: Fit, format: str, unit: Unit, detail: int | None) -> str | bytes:
+    """The whole text, or workbook, in the format asked for."""
+    if format == "xlsx":
+        from evenround.tables.sheets_fit import fit_workbook
+
+        return fit_workbook(plan, found, unit)
     if format == "json":
         from evenround.tables.export import to_json
 
@@ -82,10 +79,16 @@ def written(plan: Plan, found: Fit, format: str, unit: Unit, detail: int | None)
     return _page(plan, found, format, unit, detail)
 
 
-def _written_sure(plan: Plan, sure: Steady, format: str, unit: Unit, detail: int | None) -> str:
+def _written_sure(
+    plan: Plan, sure: Steady, format: str, unit: Unit, detail: int | None
+) -> str | bytes:
     """The same with how sure each candidate is."""
     from evenround.tables.sure import page
 
+    if format == "xlsx":
+        from evenround.tables.sheets_fit import fit_workbook
+
+        return fit_workbook(plan, sure.fit, unit, page.steady_frame(plan, sure, unit))
     if format == "json":
         return page.steady_json(plan, sure)
     if format == "csv":
@@ -93,9 +96,10 @@ def _written_sure(plan: Plan, sure: Steady, format: str, unit: Unit, detail: int
     blocks = page.steady_page(plan, sure, unit, format)
     if detail is not None:
         from evenround.tables.detail import detail as rounds
+        from evenround.tables.safe import fenced
 
         text = rounds(plan, _chosen(sure.fit, detail), unit)
-        blocks.append(f"```text\n{text}\n```" if format == "markdown" else text)
+        blocks.append(fenced(text) if format == "markdown" else text)
     return "\n\n".join(blocks) + "\n"
 
 
@@ -139,10 +143,7 @@ def _nothing(
 ) -> Exit:
     """No candidates: an empty list for scripts, the reasons on stderr."""
     if format == "json":
-        if out is None:
-            show("[]\n")
-        else:
-            write_out(out, "[]\n", force=force)
+        hand_over("[]\n", out, force=force, format=format)
     if found.status == "unproven":
         say(f"evenround: nothing found within {time_limit:g} s, and nothing proven impossible")
         return Exit.NO_PROOF
@@ -157,4 +158,4 @@ def _say_beside(plan: Plan, found: Fit, unit: Unit) -> None:
     from evenround.tables.underneath import beside_lines
 
     for line in beside_lines(plan):
-        say(line)
+        note(line)

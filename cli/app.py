@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Sequence
-from typing import Annotated
+from typing import Annotated, Any
 
 import typer
 
@@ -12,7 +12,7 @@ from .adapt import adapt
 from .arguments import spelled_out
 from .audit import audit
 from .coverage import coverage
-from .errors import ending
+from .errors import be_quiet, ending
 from .figures import figures
 from .files import show
 from .fit import fit
@@ -22,13 +22,14 @@ from .rank import rank
 from .sample import sample
 from .spread import CONTEXT as SPREAD_CONTEXT
 from .spread import spread
+from .why import why
 from .write import write
 
 CONTEXT = {"help_option_names": ["-h", "--help"], "max_content_width": 80}
 
 app = typer.Typer(
     name="evenround",
-    add_completion=False,
+    add_completion=True,
     no_args_is_help=True,
     rich_markup_mode=None,
     pretty_exceptions_enable=False,
@@ -38,6 +39,7 @@ app.command(context_settings=CONTEXT)(fit)
 app.command(context_settings=CONTEXT)(sample)
 app.command(context_settings=CONTEXT)(write)
 app.command(context_settings=CONTEXT)(grade)
+app.command(context_settings=CONTEXT)(why)
 app.command(context_settings=CONTEXT)(adapt)
 app.command(context_settings=CONTEXT)(rank)
 app.command(context_settings=CONTEXT)(audit)
@@ -55,11 +57,20 @@ def _version(wanted: bool) -> None:
         raise typer.Exit
 
 
+def _quiet(wanted: bool) -> None:
+    if wanted:
+        be_quiet(True)
+
+
 @app.callback()
 def evenround(
     version: Annotated[
         bool,
         typer.Option("--version", callback=_version, is_eager=True, help="Show the version."),
+    ] = False,
+    quiet: Annotated[
+        bool,
+        typer.Option("--quiet", "-q", callback=_quiet, help="Nothing on stderr but errors."),
     ] = False,
 ) -> None:
     """Stitch counts that come out even, for crochet worked in the round.
@@ -69,8 +80,20 @@ def evenround(
     """
 
 
+def application() -> Any:
+    """The application as typer makes it, every command with the ``--quiet`` of the whole."""
+    group: Any = typer.main.get_command(app)
+    quiet = next(each for each in group.params if "--quiet" in each.opts)
+    quiet.expose_value = False  # its callback does the work; no command has to take it
+    for command in group.commands.values():
+        command.params.append(quiet)
+    return group
+
+
 def run(arguments: Sequence[str]) -> int:
     """Run the application; the exit code. Never a traceback."""
+
+    be_quiet(False)
 
     def work() -> int:
         try:
@@ -94,8 +117,8 @@ def _dispatch(arguments: list[str]) -> None:
     if arguments == ["sample"]:
         sample()
         return
-    group = typer.main.get_command(app)
-    command = getattr(group, "commands", {}).get(arguments[0]) if arguments else None
+    group = application()
+    command = group.commands.get(arguments[0]) if arguments else None
     if command is None:
         group.main(args=arguments, prog_name="evenround")
     else:

@@ -9,8 +9,8 @@ from typing import Annotated
 
 import typer
 
-from .errors import Exit, RefusalError, say
-from .files import check_out, show, write_out
+from .errors import Exit, RefusalError
+from .files import check_out, hand_over
 from .fit import Format
 
 LARGEST = 1_000_000
@@ -72,16 +72,7 @@ def audit(
             "\u201cRnd 1: 6 sc in a ring (6)\u201d would be right"
         )
     content = _written(found, format)
-    if out is not None:
-        write_out(out, content, force=force)
-        say(f"evenround: wrote {out}")
-    elif format in (Format.CSV, Format.JSON):
-        show(content, "utf-8")
-    else:
-        from . import colour
-
-        bold = format is Format.TABLE and colour.wanted()
-        show(colour.embolden(content) if bold else content)
+    hand_over(content, out, force=force, format=format.value)
     raise typer.Exit(Exit.DONE if found.agrees else Exit.IN_PART)
 
 

@@ -6,8 +6,8 @@ import re
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
-from .errors import RefusalError, say
-from .files import show, write_out
+from .errors import RefusalError
+from .files import hand_over
 
 if TYPE_CHECKING:
     from evenround.tables.adapt.counting import Counted, Wish
@@ -49,11 +49,7 @@ def count_answer(
         width_cm=_width(texts.get("gauge"), stitch),
     )
     content = _written(found, format, unit)
-    if out is not None:
-        write_out(out, content, force=force)
-        say(f"evenround: wrote {out}")
-    else:
-        show(content, "utf-8" if format in ("csv", "json") else None)
+    hand_over(content, out, force=force, format="text" if format == "table" else format)
 
 
 def whole_count(text: str) -> int:

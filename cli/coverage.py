@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from .briefs import check_source
-from .errors import Exit, RefusalError, say
-from .files import check_out, read_input, show, write_out
+from .errors import Exit, RefusalError, note
+from .files import check_out, hand_over, read_input
 from .fit import Format, Units
 
 if TYPE_CHECKING:
@@ -77,14 +77,10 @@ def coverage(
     notes += dict.fromkeys(each for plan in plans for each in cautions(plan))
     unit: Unit = plans[0].unit if units is None else units.value
     text = _written(covered(sizes), HOW[hats], format.value, unit, plans[0].title, notes)
-    if out is not None:
-        write_out(out, text, force=force)
-        say(f"evenround: wrote {out}")
-    else:
-        show(text, "utf-8" if format in (Format.CSV, Format.JSON) else None)
+    hand_over(text, out, force=force, format="text" if format is Format.TABLE else format.value)
     if format is Format.CSV:
-        for note in (*notes, *sources()):
-            say(f"evenround: {note}")
+        for sentence in (*notes, *sources()):
+            note(f"evenround: {sentence}")
     raise typer.Exit(Exit.IN_PART if len(sizes) < len(plans) else Exit.DONE)
 
 

@@ -10,6 +10,8 @@ from collections.abc import Callable
 from enum import IntEnum
 from pathlib import Path
 
+_quiet = False
+
 
 class Exit(IntEnum):
     """Exit codes of every command."""
@@ -36,6 +38,23 @@ def say(message: str) -> None:
         print(message, file=sys.stderr, flush=True)
     except (OSError, ValueError):
         return
+
+
+def be_quiet(wanted: bool) -> None:
+    """Whether notes are kept back, as ``--quiet`` asks; errors never are."""
+    global _quiet
+    _quiet = wanted
+
+
+def quiet() -> bool:
+    """Whether only errors are wanted on stderr."""
+    return _quiet
+
+
+def note(message: str) -> None:
+    """What is good to know and no error, on stderr; nothing with ``--quiet``."""
+    if not _quiet:
+        say(message)
 
 
 def ending(work: Callable[[], int]) -> int:

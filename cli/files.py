@@ -9,10 +9,19 @@ import sys
 import tempfile
 from pathlib import Path
 
-from .errors import Exit, RefusalError
+from . import colour
+from .errors import Exit, RefusalError, note
 
 LARGEST_BRIEF = 1_000_000
 """Bytes; a brief of a hundred sizes takes twenty thousand."""
+
+
+STDOUT = "-"
+"""What ``--out`` calls standard output."""
+
+_opened = os.fdopen  # by a name of its own, so that a test can fill the disk
+DATA = ("csv", "json", "toml")
+"""Formats that other programs read."""
 
 
 def read_input(name: str) -> bytes:
@@ -49,7 +58,7 @@ def _too_large(name: str, size: str) -> RefusalError:
 
 def check_out(out: str | None, *, force: bool) -> None:
     """Refuse a place that could not be written to, before any work is done."""
-    if out is None:
+    if out is None or out == STDOUT:
         if force:
             raise RefusalError("--force: there is nothing to write over without --out FILE")
         return
@@ -75,9 +84,29 @@ def _check_existing(path: Path, *, force: bool) -> None:
         raise RefusalError(f"--out: {path} is no ordinary file; another name would be right")
 
 
-def write_out(out: str, text: str, *, force: bool) -> None:
-    """Write the whole text under the name or nothing: a temporary file beside it, then renamed."""
+def hand_over(content: str | bytes, out: str | None, *, force: bool, format: str = "text") -> None:
+    """A result where it is wanted: the file ``out``, and a word about it; or standard output.
+
+    There csv and json are UTF-8 whatever the terminal's own encoding, and the headings of a
+    ``table`` are bold where a terminal shows them.
+    """
+    if out is None or out == STDOUT:
+        if format == "table" and isinstance(content, str) and colour.wanted():
+            content = colour.embolden(content)
+        show(content, "utf-8" if format in DATA else None)
+        return
+    write_out(out, content, force=force)
+    note(f"evenround: wrote {out}")
+
+
+def write_out(out: str, content: str | bytes, *, force: bool) -> None:
+    """Write all of it under the name or nothing: a temporary file beside it, then renamed. A text
+    is written as UTF-8."""
     check_out(out, force=force)
+    if out == STDOUT:
+        show(content, "utf-8")
+        return
+    data = content if isinstance(content, bytes) else content.encode("utf-8", "replace")
     path = Path(out).resolve() if force else Path(out)
     try:
         handle, name = tempfile.mkstemp(prefix=f".{path.name[:40]}.", dir=path.parent)
@@ -85,8 +114,8 @@ def write_out(out: str, text: str, *, force: bool) -> None:
         raise RefusalError(f"--out: {out} cannot be written: {_reason(error)}") from None
     temporary = Path(name)
     try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(text.encode("utf-8", "replace"))
+        with _opened(handle, "wb") as file:
+            file.write(data)
         temporary.chmod(_mode(path))
         _put(temporary, path, force=force)
     except FileExistsError:
@@ -126,10 +155,14 @@ def _put(temporary: Path, path: Path, *, force: bool) -> None:
         temporary.rename(path)
 
 
-def show(text: str, encoding: str | None = None) -> None:
-    """Text on stdout; a reader who has seen enough (a closed pipe) is no error."""
+def show(content: str | bytes, encoding: str | None = None) -> None:
+    """A text, or bytes as they are, on stdout; a reader who has seen enough (a closed pipe) is no
+    error."""
     stream = sys.stdout
-    data = text.encode(encoding or stream.encoding or "utf-8", "replace")
+    if isinstance(content, bytes):
+        data = content
+    else:
+        data = content.encode(encoding or stream.encoding or "utf-8", "replace")
     try:
         stream.flush()
         stream.buffer.write(data)

@@ -12,6 +12,7 @@ from . import briefs
 from .count import count_answer
 from .errors import RefusalError
 from .files import check_out
+from .sheets import check_sheet
 
 MOST = 1000
 LONGEST = 3600.0
@@ -24,6 +25,16 @@ class Format(StrEnum):
     MARKDOWN = "markdown"
     CSV = "csv"
     JSON = "json"
+
+
+class SheetFormat(StrEnum):
+    """What a result with tables of its own is written as: all of those, or a workbook."""
+
+    TABLE = "table"
+    MARKDOWN = "markdown"
+    CSV = "csv"
+    JSON = "json"
+    XLSX = "xlsx"
 
 
 class Units(StrEnum):
@@ -56,7 +67,7 @@ def fit(
     best: Annotated[int, typer.Option(metavar="K", help="How many to list.")] = 10,
     time_limit: Annotated[float, typer.Option(metavar="S", help="Seconds to prove it in.")] = 10.0,
     detail: Annotated[int | None, _flag("Round by round, the candidate of that rank.", "N")] = None,
-    format: Annotated[Format, typer.Option(help="What to write.")] = Format.TABLE,
+    format: Annotated[SheetFormat, typer.Option(help="What to write.")] = SheetFormat.TABLE,
     units: Annotated[
         Units | None,
         typer.Option(
@@ -98,6 +109,7 @@ def fit(
     """
     _check_numbers(best, time_limit, detail, format)
     check_out(out, force=force)
+    check_sheet(format.value, out)
     texts = {
         "head": head,
         "ease": ease,
@@ -116,6 +128,8 @@ def fit(
         _check_count(brief, example, size, detail)
         if steady:
             raise RefusalError("--steady: ranks hats; a count stands alone")
+        if format is SheetFormat.XLSX:
+            raise RefusalError("--format: xlsx does not go with --count; csv would be right")
         count_answer(
             count,
             figure or (),
@@ -159,7 +173,7 @@ def _check_count(
             raise RefusalError(f"{name}: found {value} beside --count; a count stands alone")
 
 
-def _check_numbers(best: int, time_limit: float, detail: int | None, format: Format) -> None:
+def _check_numbers(best: int, time_limit: float, detail: int | None, format: SheetFormat) -> None:
     if not 1 <= best <= MOST:
         raise RefusalError(f"--best: {best} is not between 1 and {MOST}")
     if not isfinite(time_limit) or not 0 < time_limit <= LONGEST:
@@ -168,7 +182,7 @@ def _check_numbers(best: int, time_limit: float, detail: int | None, format: For
         return
     if not 1 <= detail <= MOST:
         raise RefusalError(f"--detail: {detail} is not a rank; 1 is the best candidate's")
-    if format in (Format.CSV, Format.JSON):
+    if format.value in ("csv", "json", "xlsx"):
         raise RefusalError(
             f"--detail: words do not go with --format {format.value}; table or markdown would be "
             "right (the JSON has every round's count in any case)"

@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING, Annotated, TypeVar
 import typer
 
 from .briefs import check_source
-from .errors import RefusalError, say
-from .files import check_out, read_input, show, write_out
+from .errors import RefusalError, note
+from .files import check_out, hand_over, read_input
 from .fit import Format, Units
 
 if TYPE_CHECKING:
@@ -88,14 +88,10 @@ def gauge(
     if found is not None:
         answer = _with_sizes(answer, found, us)
     text = _written(answer, format.value, unit, "" if stitch is None else f"{stitch.strip()} ")
-    if out is not None:
-        write_out(out, text, force=force)
-        say(f"evenround: wrote {out}")
-    else:
-        show(text, "utf-8" if format in (Format.CSV, Format.JSON) else None)
+    hand_over(text, out, force=force, format="text" if format is Format.TABLE else format.value)
     if format in (Format.CSV, Format.JSON):
         for line in (*answer.warnings, *answer.notes):
-            say(f"evenround: {line}")
+            note(f"evenround: {line}")
 
 
 def _inches(texts: list[str]) -> bool:

@@ -8,10 +8,11 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from . import briefs, colour
-from .errors import Exit, RefusalError, say
-from .files import check_out, read_input, show, write_out
-from .fit import LONGEST, Format, Units
+from . import briefs
+from .errors import Exit, RefusalError, note, say
+from .files import check_out, hand_over, read_input
+from .fit import LONGEST, SheetFormat, Units
+from .sheets import check_sheet
 
 if TYPE_CHECKING:
     from evenround.tables.brief import Brief
@@ -58,7 +59,7 @@ def grade(
             metavar="N", help="Round by round, the family of that rank.", show_default=False
         ),
     ] = None,
-    format: Annotated[Format, typer.Option(help="What to write.")] = Format.TABLE,
+    format: Annotated[SheetFormat, typer.Option(help="What to write.")] = SheetFormat.TABLE,
     units: Annotated[
         Units | None, typer.Option(help="Show lengths in these.", show_default=False)
     ] = None,
@@ -74,6 +75,7 @@ def grade(
     """
     _check_numbers(best, time_limit, detail, format)
     check_out(out, force=force)
+    check_sheet(format.value, out)
     if brief is None and example is None:
         raise RefusalError(NOTHING)
     briefs.check_source(brief, example, flags=False)
@@ -82,7 +84,7 @@ def grade(
     raise typer.Exit(answer(brief, example, asked))
 
 
-def _check_numbers(best: int, time_limit: float, detail: int | None, format: Format) -> None:
+def _check_numbers(best: int, time_limit: float, detail: int | None, format: SheetFormat) -> None:
     if not 1 <= best <= MOST:
         raise RefusalError(f"--best: {best} is not between 1 and {MOST}")
     if not isfinite(time_limit) or not 0 < time_limit <= LONGEST:
@@ -91,7 +93,7 @@ def _check_numbers(best: int, time_limit: float, detail: int | None, format: For
         return
     if not 1 <= detail <= MOST:
         raise RefusalError(f"--detail: {detail} is not a rank; 1 is the best family's")
-    if format.value in MACHINE:
+    if format.value in (*MACHINE, "xlsx"):
         raise RefusalError(
             f"--detail: words do not go with --format {format.value}; table or markdown would be "
             "right (the JSON has every round's count in any case)"
@@ -111,7 +113,7 @@ def answer(brief: str | None, example: str | None, asked: Asked) -> Exit:
         raise RefusalError(str(error)) from None
     if not graded.grade.families:
         return _nothing(graded, asked)
-    _hand_over(written(graded, asked), asked)
+    hand_over(written(graded, asked), asked.out, force=asked.force, format=asked.format)
     if asked.format in MACHINE:
         _say_beside(graded)
     if graded.grade.status == "unproven":
@@ -138,10 +140,14 @@ def solved(brief: Brief, asked: Asked) -> Graded:
     return Graded(tuple(plans), rules, found, unit)
 
 
-def written(graded: Graded, asked: Asked) -> str:
-    """The whole text in the format asked for."""
+def written(graded: Graded, asked: Asked) -> str | bytes:
+    """The whole text, or workbook, in the format asked for."""
     from evenround.tables import family
 
+    if asked.format == "xlsx":
+        from evenround.tables.sheets_grade import grade_workbook
+
+        return grade_workbook(graded)
     if asked.format == "json":
         return family.to_json(graded)
     if asked.format == "csv":
@@ -164,26 +170,12 @@ def _rounds(graded: Graded, rank: int) -> str:
     raise RefusalError(f"--detail: there is no family {rank}; {there}")
 
 
-def _hand_over(text: str, asked: Asked) -> None:
-    if asked.out is not None:
-        write_out(asked.out, text, force=asked.force)
-        say(f"evenround: wrote {asked.out}")
-    elif asked.format in MACHINE:
-        show(text, "utf-8")
-    else:
-        bold = asked.format == "table" and colour.wanted()
-        show(colour.embolden(text) if bold else text)
-
-
 def _nothing(graded: Graded, asked: Asked) -> Exit:
     """No family: an empty list for scripts, the reasons on stderr."""
     from evenround.tables.family import no_family
 
     if asked.format == "json":
-        if asked.out is None:
-            show("[]\n")
-        else:
-            write_out(asked.out, "[]\n", force=asked.force)
+        hand_over("[]\n", asked.out, force=asked.force, format=asked.format)
     if graded.grade.status == "unproven":
         say(
             f"evenround: nothing found within {asked.time_limit:g} s, and nothing proven impossible"
@@ -198,4 +190,4 @@ def _say_beside(graded: Graded) -> None:
     from evenround.tables.family import beside
 
     for line in beside(graded):
-        say(line)
+        note(line)

@@ -13,11 +13,11 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from . import colour
 from .briefs import check_source
-from .errors import Exit, RefusalError, say
-from .files import check_out, read_input, show, write_out
-from .fit import LONGEST, MOST, Format, Units, _flag
+from .errors import Exit, RefusalError, note, quiet, say
+from .files import check_out, hand_over, read_input
+from .fit import LONGEST, MOST, SheetFormat, Units, _flag
+from .sheets import check_sheet
 
 if TYPE_CHECKING:
     from evenround.tables.brief import Brief
@@ -46,7 +46,7 @@ def rank(
     ] = None,
     best: Annotated[int, typer.Option(metavar="K", help="How many yarns to list.")] = 5,
     time_limit: Annotated[float, typer.Option(metavar="S", help="Seconds for the proofs.")] = 10.0,
-    format: Annotated[Format, typer.Option(help="What to write.")] = Format.TABLE,
+    format: Annotated[SheetFormat, typer.Option(help="What to write.")] = SheetFormat.TABLE,
     units: Annotated[
         Units | None, typer.Option(help="Show lengths in these.", show_default=False)
     ] = None,
@@ -60,6 +60,7 @@ def rank(
     """
     _check_numbers(best, time_limit, max_balls)
     check_out(out, force=force)
+    check_sheet(format.value, out)
     if brief is None and example is None:
         raise RefusalError(
             "BRIEF: nothing to work on; name a brief (a TOML file), or try --example bucket; "
@@ -75,8 +76,8 @@ def rank(
         say(f"evenround: {fault}")
     if len(rows.faults) > MOST_FAULTS:
         say(f"evenround: {yarns}: and {len(rows.faults) - MOST_FAULTS:,} more bad rows")
-    for note in rows.notes:
-        say(f"Note: {yarns}: {note}")
+    for sentence in rows.notes:
+        note(f"Note: {yarns}: {sentence}")
     ranking = _ranked(found, sizes, rows, best, time_limit, max_balls)
     unit: Unit = found.fields.unit if units is None else units.value
     _hand_over(ranking, found, format, unit, out, force=force)
@@ -191,38 +192,36 @@ class Progress:
         self.done += done
         if self._shown is not None:
             self._shown.update(done)
-        elif self.clock() - self.began > PATIENCE and sys.stderr.isatty():
+        elif self.clock() - self.began > PATIENCE and sys.stderr.isatty() and not quiet():
             bar = typer.progressbar(length=self.length, label="scoring", file=sys.stderr)
             self._bar, self._shown = bar, bar.__enter__()
             self._shown.update(self.done)
 
 
 def _hand_over(
-    ranking: Ranking, brief: Brief, format: Format, unit: Unit, out: str | None, *, force: bool
+    ranking: Ranking, brief: Brief, format: SheetFormat, unit: Unit, out: str | None, *, force: bool
 ) -> None:
     from evenround.tables.rank import export
     from evenround.tables.rank.page import below, order_lines, page
 
     terms = brief.fields.terms
-    machine = format in (Format.CSV, Format.JSON)
-    if format is Format.JSON:
+    text: str | bytes
+    if format is SheetFormat.XLSX:
+        from evenround.tables.sheets_rank import rank_workbook
+
+        text = rank_workbook(ranking, unit, terms)
+    elif format is SheetFormat.JSON:
         text = export.to_json(ranking, terms)
-    elif format is Format.CSV:
+    elif format is SheetFormat.CSV:
         text = export.to_csv(ranking, unit)
-    elif format is Format.MARKDOWN:
+    elif format is SheetFormat.MARKDOWN:
         text = export.to_markdown(ranking, unit, terms)
     else:
         text = page(ranking, unit, terms)
-    if out is not None:
-        write_out(out, text, force=force)
-        say(f"evenround: wrote {out}")
-    elif machine:
-        show(text, "utf-8")
-    else:
-        show(colour.embolden(text) if format is Format.TABLE and colour.wanted() else text)
-    if machine:
+    hand_over(text, out, force=force, format=format.value)
+    if format in (SheetFormat.CSV, SheetFormat.JSON):
         for line in [*order_lines(ranking), *below(ranking)]:
-            say(line)
+            note(line)
 
 
 def _exit(ranking: Ranking, rows: Yarns) -> Exit:

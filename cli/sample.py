@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from .files import check_out, show, write_out
+from .files import check_out, hand_over
 
 
 def sample(
@@ -19,7 +19,4 @@ def sample(
     from evenround.tables.brief_starter import starter_text
 
     check_out(out, force=force)
-    if out is None:
-        show(starter_text(), "utf-8")
-    else:
-        write_out(out, starter_text(), force=force)
+    hand_over(starter_text(), out, force=force, format="toml")

@@ -11,7 +11,7 @@ import typer
 
 from . import briefs
 from .errors import Exit, RefusalError, say
-from .files import check_out, read_input, show, write_out
+from .files import check_out, hand_over, read_input
 from .fit import LONGEST, MOST, Units, _flag
 
 if TYPE_CHECKING:
@@ -192,11 +192,7 @@ def _shown(text: str | Exit, asked: Asked, out: str | None, *, proven: bool, for
     """The text where it is wanted; how the command ends."""
     if isinstance(text, Exit):
         return text
-    if out is not None:
-        write_out(out, text, force=force)
-        say(f"evenround: wrote {out}")
-    else:
-        show(text, "utf-8" if asked.format == "json" else None)
+    hand_over(text, out, force=force, format=asked.format)
     if not proven:
         say(f"evenround: no proof within {asked.time_limit:g} s; the best found so far is written")
         return Exit.NO_PROOF

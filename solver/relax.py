@@ -84,21 +84,30 @@ def _wished_edging(section: Section) -> Section:
     return replace(section, required=False) if isinstance(section, Edging) else section
 
 
+def _widened(allowed: tuple[int, int]) -> tuple[int, int]:
+    """A range of sectors or starts given up: never narrower than it was."""
+    return min(4, allowed[0]), max(24, allowed[1])
+
+
 RELAXINGS: dict[Requirement, Relaxing] = {
     "repeat width": _limits(_wider_repeats),
     "part round": _crown(lambda crown: replace(crown, part_round=True)),
     "nudge": _limits(_more_nudge),
     "second rate": _crown(lambda crown: replace(crown, rates=2)),
     "edging repeat": _each(_wished_edging),
-    "brim sectors": _brim(lambda brim: replace(brim, sector_range=(4, 24))),
+    "brim sectors": _brim(lambda brim: replace(brim, sector_range=_widened(brim.sector_range))),
     "flare": _limits(lambda limits: replace(limits, flare_deg=max(15.0, limits.flare_deg))),
-    "edge circumference": _limits(lambda limits: replace(limits, edge_cm=20.0)),
-    "brim width": _limits(lambda limits: replace(limits, brim_cm=3.0)),
+    "edge circumference": _limits(
+        lambda limits: replace(limits, edge_cm=max(20.0, limits.edge_cm))
+    ),
+    "brim width": _limits(lambda limits: replace(limits, brim_cm=max(3.0, limits.brim_cm or 0))),
     "firm rounds": _brim(lambda brim: replace(brim, firm_rounds=0)),
-    "depth": _limits(lambda limits: replace(limits, depth_cm=6.0)),
+    "depth": _limits(lambda limits: replace(limits, depth_cm=max(6.0, limits.depth_cm or 0))),
     "rounds": _each(_any_rounds),
-    "crown sectors": _crown(lambda crown: replace(crown, sector_range=(4, 24))),
-    "start count": _crown(lambda crown: replace(crown, start_range=(4, 24))),
+    "crown sectors": _crown(
+        lambda crown: replace(crown, sector_range=_widened(crown.sector_range))
+    ),
+    "start count": _crown(lambda crown: replace(crown, start_range=_widened(crown.start_range))),
     "circumference": wider_around,
     "repeat": _each(_any_repeat),
 }
@@ -112,9 +121,11 @@ MENDS_A_BODY: tuple[Requirement, ...] = ("repeat width", "nudge")
 
 
 FURTHER: dict[Requirement, Relaxing] = {
-    "repeat width": _limits(lambda limits: replace(limits, repeat_share=1.0)),
+    "repeat width": _limits(
+        lambda limits: replace(limits, repeat_share=max(1.0, limits.repeat_share))
+    ),
     "circumference": lambda piece: wider_around(piece, 0.20),
-    "flare": _limits(lambda limits: replace(limits, flare_deg=45.0)),
+    "flare": _limits(lambda limits: replace(limits, flare_deg=max(45.0, limits.flare_deg))),
 }
 """Given up altogether, to tell which requirement is in the way."""
 

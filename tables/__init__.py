@@ -21,6 +21,7 @@ if TYPE_CHECKING:
         with_flags,
     )
     from .frame import candidates_frame
+    from .notebook import Shown, shown
     from .plan import Plan
 
 __all__ = [
@@ -28,15 +29,23 @@ __all__ = [
     "BriefError",
     "Flags",
     "Plan",
+    "Shown",
     "brief_from_flags",
     "candidates_frame",
     "example_brief",
     "read_brief",
+    "shown",
     "starter_text",
     "with_flags",
 ]
 
-_HOMES = {"candidates_frame": "frame", "Plan": "plan", "starter_text": "brief_starter"}
+_HOMES = {
+    "candidates_frame": "frame",
+    "Plan": "plan",
+    "Shown": "notebook",
+    "shown": "notebook",
+    "starter_text": "brief_starter",
+}
 
 
 def __getattr__(name: str) -> Any:

@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-import csv
 import json
 from collections.abc import Sequence
-from io import StringIO
 from typing import Any
 
 from .coverage import WIDE, Between, Coverage, Served, SizeHeads
 from .facts import Row, table
 from .layout import Column, lay_out, paragraph
 from .plan import Unit
+from .safe import in_markdown, records_csv
 from .words import clean, in_unit, length, listed, shortly
 
 
@@ -56,10 +55,16 @@ def to_markdown(
     found: Coverage, how: str, unit: Unit, title: str, notes: Sequence[str] = ()
 ) -> str:
     """The same with Markdown tables."""
-    blocks = [f"{clean(title)}: heads served. {how}", _pipes(*_size_cells(found, unit))]
+    blocks = [
+        f"{in_markdown(clean(title))}: heads served. {how}",
+        _pipes(*_size_cells(found, unit)),
+    ]
     if found.between:
         blocks.append(_pipes(*_between_cells(found, unit)))
-    return "\n\n".join([*blocks, *sources(), *(f"Note: {clean(n)}" for n in notes)]) + "\n"
+    return (
+        "\n\n".join([*blocks, *sources(), *(f"Note: {in_markdown(clean(n))}" for n in notes)])
+        + "\n"
+    )
 
 
 def _below(notes: Sequence[str]) -> str:
@@ -142,7 +147,7 @@ def _laid(heads: Sequence[tuple[str, ...]], rows: Cells) -> str:
 
 def _pipes(heads: Sequence[tuple[str, ...]], rows: Cells) -> str:
     lines = [f"| {' | '.join(' '.join(head) for head in heads)} |", "|---" * len(heads) + "|"]
-    lines += [f"| {' | '.join(cell.replace('|', chr(92) + '|') for cell in row)} |" for row in rows]
+    lines += [f"| {' | '.join(in_markdown(cell) for cell in row)} |" for row in rows]
     return "\n".join(lines)
 
 
@@ -199,11 +204,7 @@ def to_csv(found: Coverage, unit: Unit) -> str:
     for size, served, gap in zip(found.sizes, found.served, gaps, strict=True):
         row = _size_record(size, served) | {"gap_to_next_cm": gap}
         rows.append({_in(name, unit): _cell(name, v, unit) for name, v in row.items()})
-    text = StringIO()
-    writer = csv.DictWriter(text, list(rows[0]), lineterminator="\n")
-    writer.writeheader()
-    writer.writerows(rows)
-    return text.getvalue()
+    return records_csv(rows)
 
 
 def _in(name: str, unit: Unit) -> str:
@@ -211,9 +212,7 @@ def _in(name: str, unit: Unit) -> str:
 
 
 def _cell(name: str, value: object, unit: Unit) -> object:
-    """Lengths in the unit; a name a spreadsheet would take for a formula gets an apostrophe."""
+    """Lengths in the unit."""
     if name.endswith("_cm") and isinstance(value, float):
         return round(in_unit(value, unit), 3) + 0.0
-    if isinstance(value, str) and value.startswith(("=", "+", "-", "@", "\t", "\r")):
-        return f"'{value}"
     return value

@@ -95,7 +95,7 @@ def _measure_lines(plan: Plan, candidate: Candidate, unit: Unit) -> list[str]:
 
 def rounds(plan: Plan, candidate: Candidate) -> Iterator[Line]:
     """Every round as a Line; neighbours that only work even are folded into one."""
-    singles = list(_single_rounds(plan.piece, candidate))
+    singles = list(single_rounds(plan.piece, candidate))
     for _, run in groupby(singles, key=lambda line: (line.section, line.words, line.count)):
         same = list(run)
         if not _folds(same[0]):
@@ -121,7 +121,8 @@ def _folded(words: str, rounds: int) -> str:
     return words if rounds == 1 else f"{words}, {plural(rounds, 'round')}"
 
 
-def _single_rounds(piece: Piece, candidate: Candidate) -> Iterator[Line]:
+def single_rounds(piece: Piece, candidate: Candidate) -> Iterator[Line]:
+    """Every round as a Line of its own."""
     widths = candidate.measures.round_widths_cm
     nudges = {nudge.round: nudge for nudge in candidate.measures.nudges}
     number = 0

@@ -11,13 +11,13 @@ from evenround.solver.tally import SectionTally
 from .frame import candidates_frame
 from .plan import Plan, Unit
 from .reasons import notice_words
+from .safe import fenced, frame_csv, in_markdown
 from .words import clean, rhythm_words
 
 if TYPE_CHECKING:
     from pandas import DataFrame
 
 PLACES = {"cm": 2, "in": 3, "mm": 2, "deg": 1, "fullness": 3, "g": 1, "m": 1}
-FORMULA_SIGNS = ("=", "+", "-", "@", "\t", "\r")
 
 MARKDOWN_COLUMNS = {
     "rank": "#",
@@ -144,10 +144,7 @@ def _cm(value: float | None) -> float | None:
 
 def to_csv(plan: Plan, fit: Fit, unit: Unit) -> str:
     """The whole frame as CSV; a text that a spreadsheet would take for a formula gets a quote."""
-    text: str = safe_texts(rounded(candidates_frame(plan, fit, unit))).to_csv(
-        index=False, lineterminator="\n"
-    )
-    return text
+    return frame_csv(rounded(candidates_frame(plan, fit, unit)))
 
 
 def rounded(frame: DataFrame) -> DataFrame:
@@ -158,20 +155,6 @@ def rounded(frame: DataFrame) -> DataFrame:
         if places is not None and str(frame[name].dtype) == "Float64":
             frame[name] = frame[name].round(places) + 0.0
     return frame
-
-
-def safe_texts(frame: DataFrame) -> DataFrame:
-    """Texts that begin like a formula get an apostrophe in front."""
-    frame = frame.copy()
-    for name in frame.columns:
-        if str(frame[name].dtype) == "string":
-            cells = [_safe(cell) if isinstance(cell, str) else cell for cell in frame[name]]
-            frame[name] = type(frame[name])(cells, dtype="string", index=frame.index)
-    return frame
-
-
-def _safe(text: str) -> str:
-    return f"'{text}" if text.startswith(FORMULA_SIGNS) else text
 
 
 def to_markdown(plan: Plan, fit: Fit, unit: Unit) -> str:
@@ -218,13 +201,13 @@ def to_markdown_page(plan: Plan, fit: Fit, unit: Unit, chosen: Candidate | None 
     from .detail import detail
     from .underneath import underneath
 
-    blocks = [heading(plan, fit, unit), to_markdown(plan, fit, unit)]
-    blocks.append(f"```text\n{underneath(plan, fit, unit, signs=False)}\n```")
+    blocks = [in_markdown(heading(plan, fit, unit)), to_markdown(plan, fit, unit)]
+    blocks.append(fenced(underneath(plan, fit, unit, signs=False)))
     if chosen is not None:
-        blocks.append(f"```text\n{detail(plan, chosen, unit)}\n```")
+        blocks.append(fenced(detail(plan, chosen, unit)))
     return "\n\n".join(blocks) + "\n"
 
 
 def _cell(value: object) -> str:
-    """A cell that cannot end its table: no bars, no line ends."""
-    return clean(str(value)).replace("|", "\\|")
+    """A cell that cannot end its table, nor become markup."""
+    return in_markdown(clean(str(value)))

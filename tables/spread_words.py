@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import csv
-import io
 import json
 from collections.abc import Iterable, Iterator
 from textwrap import wrap
 
 from .layout import WIDTH, paragraph
 from .rounds.pattern import Terms
+from .safe import csv_text
 from .spread import Spread, runs
 from .words import plural
 
@@ -75,11 +74,7 @@ COLUMNS = ("change", "on stitch", "plain before")
 
 def to_csv(spread: Spread) -> str:
     """One line a change."""
-    out = io.StringIO()
-    writer = csv.writer(out, lineterminator="\n")
-    writer.writerow(name.replace(" ", "_") for name in COLUMNS)
-    writer.writerows(rows(spread))
-    return out.getvalue()
+    return csv_text([name.replace(" ", "_") for name in COLUMNS], rows(spread))
 
 
 def to_markdown(spread: Spread, words: str) -> str:

@@ -146,9 +146,12 @@ def beside_lines(plan: Plan) -> list[str]:
 
 
 def impossible_words(plan: Plan, fit: Fit, unit: Unit) -> str:
-    """Why nothing fits, which requirement to give up, and what comes near."""
+    """What conflicts, the first ways out, which requirement to give up, and what comes near."""
+    from .why.short import short_words  # which itself stands on this module
+
     where = f", {clean(plan.size)}" if len(plan.sizes) > 1 else ""
     lines = [paragraph(f"{clean(plan.title)}{where}: no design meets every requirement.")]
+    lines += [paragraph(line) for line in short_words(plan, fit.near_misses, unit)]
     names = requirements_words(fit.mends)
     if len(names) == 1:
         lines.append(paragraph(f"Giving up one requirement would do: {names[0]}."))
@@ -160,6 +163,7 @@ def impossible_words(plan: Plan, fit: Fit, unit: Unit) -> str:
         )
     else:
         lines.append(paragraph("No single requirement is to blame: at least two must give way."))
+    lines.append("`evenround why` tells more, and writes the brief with a way out in it.")
     if block := near_miss_block(plan, fit, unit):
         lines += ["", block]
     lines += ["", *_sentences("Assumed", plan.assumptions), *remarks_below(plan)]

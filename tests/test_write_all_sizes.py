@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import replace
 
 import pytest
@@ -62,11 +63,18 @@ def of_each_size(text: str, marks: tuple[str, ...]) -> dict[str, list[tuple[int,
     return found
 
 
-def assert_says(pattern: SizesPattern, tallies: list[Tally]) -> None:
-    """Every size finds its rounds numbered from 1 without a gap, with its tally's counts."""
+def assert_says(pattern: SizesPattern, tallies: dict[str, Tally]) -> None:
+    """Every size finds its rounds numbered from 1 without a gap, with its tally's counts; the
+    smallest size comes first, whatever order they were given in."""
     found = of_each_size(rounds_text(pattern), pattern.marks)
-    for mark, tally in zip(pattern.marks, tallies, strict=True):
-        assert found[mark] == list(enumerate(tally.round_counts, 1))
+    assert set(pattern.names) == set(tallies)
+    for mark, name in zip(pattern.marks, pattern.names, strict=True):
+        assert found[mark] == list(enumerate(tallies[name].round_counts, 1))
+
+
+def by_name(plans: list[Plan], members: Sequence[Candidate]) -> dict[str, Tally]:
+    """Every size's tally by the size's name."""
+    return {plan.size: member.tally for plan, member in zip(plans, members, strict=True)}
 
 
 @pytest.mark.parametrize("terms", ["us", "uk"])
@@ -74,7 +82,7 @@ def assert_says(pattern: SizesPattern, tallies: list[Tally]) -> None:
 def test_examples_say_every_count_of_every_size(name: str, terms: str) -> None:
     plans, members = family(name, terms)
     pattern = write_all_sizes(plans, members, known_of(BRIEFS[name]()))
-    assert_says(pattern, [member.tally for member in members])
+    assert_says(pattern, by_name(plans, members))
     text = sizes_to_text(pattern)
     assert all(len(line) <= 80 for line in text.splitlines())
     read = read_pattern(text, terms)  # type: ignore[arg-type]
@@ -104,7 +112,7 @@ def test_any_sizes_side_by_side_are_written_as_their_tallies_count(
     pattern = write_all_sizes(plans, members, shift=shift)
     text = sizes_to_text(pattern)
     if all(r.steps is not None for own in pattern.patterns for r in own.rounds):
-        assert_says(pattern, [member.tally for member in members])
+        assert_says(pattern, by_name(plans, members))
         assert audit_pattern(read_pattern(text, "auto"), text=text).agrees
     assert all(len(line) <= 80 for line in text.splitlines())
 
@@ -185,7 +193,7 @@ def cap(*changes: int) -> tuple[list[Plan], list[Candidate], Brief]:
 def test_nudges_of_different_sizes_stand_in_their_own_lines() -> None:
     plans, members, brief = cap(2, 0, -2)
     pattern = write_all_sizes(plans, members, known_of(brief))
-    assert_says(pattern, [m.tally for m in members])
+    assert_says(pattern, by_name(plans, members))
     text = " ".join(sizes_to_text(pattern).split())
     assert "adds 2 sts so that what follows" in text and "drops 2 sts so that" in text
     starts = [line.split(":")[0] for line in lines_of(pattern) if " only - " in line]
@@ -252,7 +260,7 @@ def test_twenty_sizes_still_have_labels_of_one_line() -> None:
     plans, members = of_brief(read_brief(text.encode(), "cap"))
     pattern = write_all_sizes(plans, members)
     assert pattern.marks == tuple("ABCDEFGHIJKLMNOPQRST")
-    assert_says(pattern, [member.tally for member in members])
+    assert_says(pattern, by_name(plans, members))
     shown = sizes_to_text(pattern)
     assert all(len(line) <= 80 for line in shown.splitlines())
     labels = [line for line in shown.splitlines() if re.match(r"Rnd|Size.*only - Rnd", line)]

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import csv
-import io
 import json
 from collections.abc import Iterator, Sequence
 from dataclasses import asdict
@@ -12,6 +10,7 @@ from itertools import groupby
 from evenround.tables.layout import paragraph
 from evenround.tables.lengths import format_length
 from evenround.tables.plan import Unit
+from evenround.tables.safe import csv_text
 from evenround.tables.words import plural, signed
 
 from .counting import LARGEST, SMALLEST, Counted, Suit, Way, Wished
@@ -139,23 +138,22 @@ COLUMNS = ("wished", "count", "change", "stitches", "repeats", "t", "usual_nudge
 
 def to_csv(found: Counted) -> str:
     """A line for every repeat that suits the count, then for every way to what is wished."""
-    out = io.StringIO()
-    writer = csv.writer(out, lineterminator="\n")
-    writer.writerow((*COLUMNS, "words"))
+    return csv_text((*COLUMNS, "words"), _csv_rows(found))
+
+
+def _csv_rows(found: Counted) -> Iterator[tuple[object, ...]]:
     for suit in (*found.repeats, *found.figures):
         name = "" if suit in found.repeats else suit.name
-        writer.writerow((name, found.count, 0, suit.stitches, suit.repeats, suit.t, "", "", ""))
+        yield name, found.count, 0, suit.stitches, suit.repeats, suit.t, "", "", ""
     for wished in found.wished:
         for suit in wished.fits:
-            row = (wished.words, found.count, 0, suit.stitches, suit.repeats, suit.t, "", "", "")
-            writer.writerow(row)
+            yield wished.words, found.count, 0, suit.stitches, suit.repeats, suit.t, "", "", ""
         for way in wished.ways:
             wide = "" if way.change_cm is None else round(way.change_cm, 3)
             usual = "yes" if way.within else "no"
             for s in way.suits:
                 head = (wished.words, way.count, way.change, s.stitches, s.repeats, s.t)
-                writer.writerow((*head, usual, wide, way.words))
-    return out.getvalue()
+                yield *head, usual, wide, way.words
 
 
 def to_json(found: Counted) -> str:

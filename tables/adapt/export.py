@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import csv
-import io
 import json
 from collections.abc import Iterable
 from typing import Any
@@ -11,6 +9,7 @@ from typing import Any
 from evenround.solver.adapt_search import side_count
 from evenround.solver.tally import Tally
 from evenround.tables.plan import Unit
+from evenround.tables.safe import csv_text, in_markdown
 from evenround.tables.words import clean, number
 
 from .answer import Answer, Option
@@ -21,11 +20,13 @@ from .rewrite import NewRound
 def to_markdown(answer: Answer, unit: Unit) -> str:
     """The facts as a list, before and after and the ways as tables, notes below."""
     original = answer.original
-    out = [f"# {' '.join(heading(answer).split())}", "", *(f"- {i}" for i in original.inferred)]
+    out = [f"# {in_markdown(' '.join(heading(answer).split()))}", ""]
+    facts = [*original.inferred]
     if original.gauge_words:
-        out.append(f"- gauge: {original.gauge_words}")
-    out += [f"- not said: {line}" for line in original.unsaid]
-    out += [f"- not understood: {line}" for line in original.unread]
+        facts.append(f"gauge: {original.gauge_words}")
+    facts += [f"not said: {line}" for line in original.unsaid]
+    facts += [f"not understood: {line}" for line in original.unread]
+    out += [f"- {in_markdown(fact)}" for fact in facts]
     if answer.options:
         heads = ["", "section", *(f"{head} before" for head in HEADS)]
         heads += [f"{head} after" for head in HEADS]
@@ -37,7 +38,7 @@ def to_markdown(answer: Answer, unit: Unit) -> str:
     shown = answer.options or answer.near
     heads = ["#", "changes in sts", "changes in mm", "fit in mm", "sides", "what changes"]
     out += ["", _bar(heads), _bar("---" for _ in heads), *(_bar(_cells(o)) for o in shown)]
-    out += ["", *(f"{line}\n" for line in below(answer, unit))]
+    out += ["", *(f"{in_markdown(line)}\n" for line in below(answer, unit))]
     return "\n".join(out).rstrip() + "\n"
 
 
@@ -54,7 +55,7 @@ def _cells(option: Option) -> list[str]:
 
 
 def _bar(cells: Iterable[str]) -> str:
-    return f"| {' | '.join(cell.replace('|', '/') for cell in cells)} |"
+    return f"| {' | '.join(map(in_markdown, cells))} |"
 
 
 COLUMNS = (
@@ -77,20 +78,21 @@ COLUMNS = (
 
 def to_csv(answer: Answer) -> str:
     """A line for every section of the design as it is (rank 0) and of every way."""
-    out = io.StringIO()
-    writer = csv.writer(out, lineterminator="\n")
-    writer.writerow(COLUMNS)
-    before = answer.original.design.tally
-    writer.writerows(_lines(answer, (0, 0, "", ""), before))
+    return csv_text(COLUMNS, section_rows(answer))
+
+
+def section_rows(answer: Answer) -> list[tuple[object, ...]]:
+    """The rows of COLUMNS, one a section of the design as it is and of every way."""
+    rows = _lines(answer, (0, 0, None, None), answer.original.design.tally)
     for option in answer.options:
         lead = (
             option.rank,
             round(option.change_stitches, 3),
-            "" if option.change_mm is None else round(option.change_mm, 2),
-            "" if option.score_mm is None else round(option.score_mm, 2),
+            None if option.change_mm is None else round(option.change_mm, 2),
+            None if option.score_mm is None else round(option.score_mm, 2),
         )
-        writer.writerows(_lines(answer, lead, option.tally))
-    return out.getvalue()
+        rows += _lines(answer, lead, option.tally)
+    return rows
 
 
 def _lines(answer: Answer, lead: tuple[object, ...], tally: Tally) -> list[tuple[object, ...]]:

@@ -125,7 +125,8 @@ class _Writer:
         rows, stitch = self.rows[place], self.stitches[place]
         figure = self.new_figure(section, place)
         if figure is None and section.repeat != self.old[place].repeat:
-            yield from self.as_it_was(section, rows) or (self.unwritten(section),)
+            # the old rounds may divide the new count too: a new repeat is never worked in them
+            yield self.unwritten(section)
             return
         for at, change in enumerate(section.changes):
             if figure is not None:
@@ -144,18 +145,6 @@ class _Writer:
                 yield self.unknown(section, row, count, "which was not understood")
             else:
                 yield self.shaped(section, stitch, change)
-
-    def as_it_was(self, section: SectionTally, rows: Sequence[Row]) -> list[NewRound] | None:
-        """A band whose repeat was not seen, where its rounds come out on the new count."""
-        before = self.number, self.below, self.unit
-        out: list[NewRound] = []
-        for row, count in zip(rows, section.counts, strict=False):
-            kept = self.as_written(section, row, count)
-            if kept is None or len(rows) < section.rounds:
-                self.number, self.below, self.unit = before
-                return None
-            out.append(kept)
-        return out
 
     def new_figure(self, section: SectionTally, place: int) -> list[tuple[Step, ...]] | None:
         """The rounds of the figure asked for, where the section is the one it is for."""

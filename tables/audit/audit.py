@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
+from itertools import takewhile
 
 from evenround.tables.rounds.counter import Below, CountError
 from evenround.tables.rounds.pattern import Pattern, Unread
@@ -151,7 +152,9 @@ def _round_audit(row: Row, size: str | None, *, inherited: bool) -> RoundAudit:
             went_on_from=went_on,
         )
     standing: Standing = "ok"
-    if row.wrong:
+    if row.carried:
+        standing = "inherits"
+    elif row.wrong:
         standing = "wrong"
     elif inherited:
         standing = "inherits"
@@ -185,7 +188,7 @@ def _faults(one: Sized, unread: Sequence[Unread]) -> list[tuple[tuple[int, int],
     for at, row in enumerate(one.rows):
         given = row.given
         line, before = before, given.source.where.line
-        if not row.wrong or row.judged is None:
+        if not row.wrong or row.judged is None or row.carried:
             continue
         lost = next((u.where.line for u in unread if line < u.where.line < before), None)
         labels, later = _inheriting(one, at)
@@ -202,11 +205,19 @@ def _faults(one: Sized, unread: Sequence[Unread]) -> list[tuple[tuple[int, int],
     return found
 
 
+def _carried(one: Sized, at: int) -> tuple[str, ...]:
+    """The rounds after a wrong count that were only counted on from it."""
+    behind = takewhile(lambda row: row.carried, one.rows[at + 1 :])
+    return tuple(row.given.label for row in behind)[:MOST_NAMED]
+
+
 def _inheriting(one: Sized, at: int) -> tuple[tuple[str, ...], str]:
     """The rounds after a wrong one that are right on the count they were judged on but not on
     what the wrong one makes; and in words what the first of them would make then."""
     judged = one.rows[at].judged
     assert judged is not None
+    if carried := _carried(one, at):
+        return carried, ""
     actual: Below = judged.likely.made
     labels: list[str] = []
     first = ""
@@ -225,6 +236,8 @@ def _inheriting(one: Sized, at: int) -> tuple[tuple[str, ...], str]:
         if not labels:
             shared = factors(makes) if makes != actual.count else ""
             as_product = f" ({shared})" if shared else ""
+            if makes != actual.count and not shared:
+                as_product = " (a prime: no repeat divides it)"
             ends = f"makes {makes}{as_product}, not {row.judged.worked.makes}"
             if other.worked.short:
                 ends = f"needs {other.uses}"

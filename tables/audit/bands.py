@@ -63,13 +63,13 @@ def band_faults(pattern: Pattern, sized: Sequence[Sized]) -> Bands:
     known: dict[tuple[tuple[Step, ...], int], Seam | None] = {}
     for one in sized:
         for row in one.rows:
-            if not _figured(row, one) or row.below is None:
+            if not _figured(row, one) or row.below is None or row.judged is None:
                 continue
             same = (row.steps, row.below.count)
             if same not in known:
                 known[same] = seam(row.steps, row.below, pattern.terms)
             found = known[same]
-            if found is not None:
+            if found is not None and found.count == row.judged.worked.makes:
                 seams.setdefault(row.given.order, {})[one.size] = (row, found)
     told: dict[tuple[str | None, int, int], int] = {}
     for order in sorted(seams):
@@ -249,6 +249,8 @@ def _join_words(ring: Sequence[str], unit: Sequence[str], names: dict[str, str])
     ordinary = set(_runs(unit))
     odd = [run for run in _runs(ring) if run not in ordinary]
     words = [f"{n} {names[name]}" for name, n in odd]
+    if len(words) == 1 and odd[0][1] == 1:
+        return f"{words[0]} stands alone"
     if len(words) == 1:
         return f"{words[0]} stand together"
     if len(words) == 2:

@@ -24,6 +24,8 @@ from .wording import several
 
 WAVES, RUFFLES, FLAT = 1.10, 1.25, 0.95
 """Fullness above which a disc waves, and waves strongly; below which it is a dome or cone."""
+STEEP = 0.70
+"""Fullness below which a cone is higher than wide (half-angle under 45 degrees)."""
 NOT_OF_STITCH = 1.4
 """A flat rate this many times the stitch's usual one (or as far below) is hardly of it."""
 
@@ -137,6 +139,8 @@ def _shape(top: float, stop: float) -> str:
         return "a waved crown" + (" that turns into a bowl" if stop < top else "")
     if stop >= FLAT:
         return "a flat crown"
+    if top < STEEP:
+        return "a steep cone, not a flat top"
     return "a domed crown or shallow cone, not a flat top"
 
 
@@ -169,7 +173,12 @@ def _brim(piece: Piece, gauges: Sequence[Stated], unit: Unit) -> Iterator[Findin
         f"the brim grows by {grown} over {len(rounds)} rounds, "
         f"{shown(grown * gauge.width / (2 * pi), unit)} outward on {shown(slant, unit)}: "
     )
-    text += "more than flat, it waves" if over else f"{angle:.1f} degrees from straight down"
+    of_flat = f"{grown / (_rate(gauge) * len(rounds)):.2f} of flat"
+    text += (
+        f"more than flat, it waves ({of_flat})"
+        if over
+        else f"{angle:.1f} degrees from straight down"
+    )
     yield Finding("brim", f"{text}.")
     yield from _brim_parts(piece, gauges, rounds, changes)
 

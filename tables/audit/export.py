@@ -10,11 +10,10 @@ reading (whole, part, plain). Unknown is null.
 
 from __future__ import annotations
 
-import csv
-import io
 import json
 
 from evenround.tables.rounds.pattern import Unread
+from evenround.tables.safe import csv_text
 
 from .findings import Audit, Fault, RoundAudit
 
@@ -107,9 +106,7 @@ def _unread(one: Unread) -> dict[str, object]:
 
 def to_csv(audit: Audit) -> str:
     """One line a round and size; empty where nothing is known or printed."""
-    out = io.StringIO()
-    writer = csv.writer(out, lineterminator="\n")
-    writer.writerow(COLUMNS)
+    rows = []
     for one in audit.rounds:
         readings = dict(one.readings)
         agrees = "" if one.agrees is None else "yes" if one.agrees else "no"
@@ -117,12 +114,5 @@ def to_csv(audit: Audit) -> str:
         row = [one.section, one.label, one.size, one.line, one.uses, one.has, one.makes]
         row += [one.printed, what, agrees, one.standing]
         row += [readings.get("whole"), readings.get("part"), readings.get("plain"), one.note]
-        writer.writerow(["" if value is None else _safe(value) for value in row])
-    return out.getvalue()
-
-
-def _safe(value: object) -> object:
-    """Text that a spreadsheet would take for a formula gets a quote before it."""
-    if isinstance(value, str) and value[:1] in ("=", "+", "-", "@"):
-        return f"'{value}"
-    return value
+        rows.append(row)
+    return csv_text(COLUMNS, rows)

@@ -41,7 +41,7 @@ def measure_findings(pattern: Pattern, sized: Sequence[Sized]) -> tuple[Finding,
         found += [about(piece, finding) for finding in _size(pattern, piece, gauges, unit)]
         found += [about(piece, finding) for finding in too_small(piece, gauges, unit)]
     found += _one_gauge(pattern, every, gauges, unit)
-    found += _discs(pattern, sized, unit)
+    found += _discs(pattern, every, gauges, unit)
     found += crown_findings(pattern, every, gauges, unit)
     for piece in every:
         found += [about(piece, finding) for finding in _brim_depth(pattern, piece, gauges, unit)]
@@ -124,26 +124,38 @@ def _one_gauge(
     )
 
 
-def _discs(pattern: Pattern, sized: Sequence[Sized], unit: Unit) -> Iterator[Finding]:
-    """Discs stated by their width: what they are around, and the gauge each gives."""
-    discs = [m for m in pattern.measures if m.what == "across" and m.values_cm and m.after_round]
-    if not discs or not sized:
+def _discs(
+    pattern: Pattern, every: Sequence[Piece], gauges: Sequence[Stated], unit: Unit
+) -> Iterator[Finding]:
+    """Discs stated by their width: what they are around, and the gauge each gives. One that does
+    not say after which round is the crown's."""
+    discs = [m for m in pattern.measures if m.what == "across" and m.values_cm]
+    if not discs or not every:
         return
-    rows = sized[-1].rows
+    rows = every[-1].rows
+    stop = rows[every[-1].body.start].given.number if every[-1].from_ring else 0
     counts = {row.given.number: row.after.count for row in reversed(rows) if row.after is not None}
     known = []
     for disc in discs:
-        after, across = disc.after_round or 0, disc.values_cm[0]
+        after, across = disc.after_round or stop, disc.values_cm[0]
         if count := counts.get(after):
             known.append((after, across, count, pi * across / count))
-    known.sort()
+    known = sorted(set(known))
     if not known:
         return
     around = [f"{shown(pi * across, unit)} around after round {n}" for n, across, _, _ in known]
-    text = f"the discs stated are {several(around)}"
+    text = f"the disc{'s' * (len(known) > 1)} stated {'are' if len(known) > 1 else 'is'} "
+    text += several(around)
     stated = [v for m in pattern.measures if m.what in ("around", "head") for v in m.values_cm]
     if stated:
         text += f" (stated: {several([shown(v, unit) for v in stated])})"
+    if len(known) == 1 and gauges:
+        count, width = known[0][2], gauges[-1].width
+        text += (
+            f": {known[0][3] / _per(unit):.3f} {unit} a stitch, where the gauge has "
+            f"{width / _per(unit):.3f} {unit} and {count} sts would be "
+            f"{shown(count * width, unit)} around"
+        )
     if len(known) > 1:
         first, last = known[0], known[-1]
         spread = abs(last[3] / first[3] - 1) * 100

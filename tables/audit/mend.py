@@ -14,10 +14,11 @@ from itertools import accumulate
 from evenround.tables.rounds.counter import Below, CountError, plain_round, work_round
 from evenround.tables.rounds.steps import Repeat, Step, Work
 
+from .compare import all_agree
 from .expand import Given
 from .judge import Judged, judge
 from .missing import missing_mend
-from .rows import Course, Mend, Row, printed_below, speaks_for
+from .rows import Course, Mend, Row, next_told, printed_below, speaks_for
 from .settle import figure_of, settled
 from .variants import Variant, keeps_shared, shape, variants
 from .wording import change_words, counted, round_words
@@ -49,12 +50,13 @@ def mends(course: Course, at: int, row: Row) -> tuple[Mend, ...]:
     if count is not None:
         wanted = _next_wants(course, at, row, judged)
         if wanted > 0:
-            found = [count, *found]
+            found = [count, *(mend for mend in found if _suits(course, at, mend, judged))]
         elif wanted == 0 or not found:
             found = [*found, count]
     if judged.trouble == "left":
         # The count is that of whole repeats: another count or gap is likelier than a slip.
-        found = [*ways_out(course, row, judged), *found]
+        out = ways_out(course, row, judged)
+        found = [*found, *_even_counts(course, row)] if found else out
     elif not found:
         found = ways_out(course, row, judged)
     elif judged.readings:
@@ -65,22 +67,25 @@ def mends(course: Course, at: int, row: Row) -> tuple[Mend, ...]:
     return tuple(dict.fromkeys(found))[: MOST_MENDS + 1]
 
 
-def _following(course: Course, at: int) -> Given | None:
-    return course.rounds[at + 1] if at + 1 < len(course.rounds) else None
-
-
 # --- one thing changed -----------------------------------------------------------------------
 
 
 def _changes(course: Course, at: int, row: Row, judged: Judged) -> Iterator[Mend]:
     tried = list(_tried(course, at, row, printed=True))
-    if not tried and row.given.printed and judged.trouble != "left":
+    settled_by_next = not judged.worked.short and _next_fits(course, at, judged)
+    if not tried and row.given.printed and judged.trouble != "left" and not settled_by_next:
         tried = [t for t in _tried(course, at, row, printed=False) if t.rank[0] <= -2]
     tried.sort(key=lambda t: t.rank)
     best = [t for t in tried if t.rank[:4] == tried[0].rank[:4]]
     agreed = [t for t in best if abs(t.rank[4] - best[0].rank[4]) < 1e-9]
     for one in agreed[:MOST_MENDS]:
         yield _mend(course, row, one)
+
+
+def _next_fits(course: Course, at: int, judged: Judged) -> bool:
+    """Whether the next round comes out on what is made, so that only the count is off."""
+    following = next_told(course, at)
+    return following is not None and speaks_for(course, following, judged.likely.made) > 1
 
 
 def _mend(course: Course, row: Row, tried: _Tried) -> Mend:
@@ -97,7 +102,7 @@ def _mend(course: Course, row: Row, tried: _Tried) -> Mend:
 
 def _tried(course: Course, at: int, row: Row, *, printed: bool) -> Iterator[_Tried]:
     """Every near change that comes out; as printed, or (``printed`` false) whatever it makes."""
-    following = _following(course, at)
+    following = next_told(course, at)
     others = _shapes(course, at)
     wanted = _boundaries_wanted(course, following)
     left = row.judged is not None and row.judged.trouble == "left"
@@ -108,18 +113,33 @@ def _tried(course: Course, at: int, row: Row, *, printed: bool) -> Iterator[_Tri
         judged = _judged(course, row, variant.steps, counts)
         if judged is None or not judged.borne_out or judged.worked.short:
             continue
+        if printed and _lost(row, judged):
+            continue
+        if row.judged is not None and not printed and _same_count(row.judged, judged):
+            continue
         made = judged.worked.made
         if not printed and row.given.printed:
             judged = replace(judged, trouble="count")
         rank = (
             -float(speaks_for(course, following, made)) if following is not None else 0.0,
-            -float(_aligned(made, wanted)),
+            -float(_aligned(made, wanted) + _aligned(row.below, _boundaries(variant.steps))),
             0.0 if shape(variant.steps) in others else 1.0,
             {"number": 0.0, "together": 0.0, "kind": 1.0, "left out": 2.0}[variant.change],
             variant.far,
             -float(variant.position),
         )
         yield _Tried(variant, judged, rank)
+
+
+def _lost(row: Row, other: Judged) -> bool:
+    """Whether a change no longer makes what is counted, so that nothing bears it out."""
+    known = row.judged is not None and all_agree(row.judged.kinds) is not None
+    return known and all_agree(other.kinds) is None
+
+
+def _same_count(row: Judged, other: Judged) -> bool:
+    """Whether a change makes no other count than the round already does."""
+    return not row.worked.short and row.worked.makes == other.worked.makes
 
 
 def _too_far(variant: Variant) -> bool:
@@ -152,15 +172,19 @@ def _boundaries_wanted(course: Course, following: Given | None) -> set[int]:
     """Where the next round's steps begin and end on this one."""
     if following is None or following.steps is None:
         return set()
-    steps = settled(following.steps, course.settings)
+    return _boundaries(settled(following.steps, course.settings))
+
+
+def _boundaries(steps: Sequence[Step]) -> set[int]:
+    """Where the steps of a round begin and end on the round below; empty where some repeat."""
     if len(steps) > MOST_BOUNDARIES or any(isinstance(s, Repeat) for s in steps):
         return set()
     return set(accumulate(work_round((step,), Below(())).uses for step in steps))
 
 
-def _aligned(made: Below, wanted: set[int]) -> int:
+def _aligned(made: Below | None, wanted: set[int]) -> int:
     """How many changes from one stitch to another (chains to stitches) meet such a place."""
-    if not wanted:
+    if made is None or not wanted:
         return 0
     places = made.places
     changes = [i for i in range(1, len(places)) if places[i].name != places[i - 1].name]
@@ -184,12 +208,21 @@ def _other_count(course: Course, at: int, row: Row, judged: Judged) -> Mend | No
 def _next_wants(course: Course, at: int, row: Row, judged: Judged) -> int:
     """Above 0 where the next round fits what is made better than what is printed, below 0 where
     it fits the printed count better."""
-    following = _following(course, at)
+    following = next_told(course, at)
     printed = printed_below(row.given)
-    if following is None or printed is None:
+    if following is None:
         return 0
-    made = judged.likely.made
-    return speaks_for(course, following, made) - speaks_for(course, following, printed)
+    other = speaks_for(course, following, printed) if printed is not None else 0
+    return speaks_for(course, following, judged.likely.made) - other
+
+
+def _suits(course: Course, at: int, mend: Mend, judged: Judged) -> bool:
+    """Whether the next round fits a mend as well as it fits what is made."""
+    following = next_told(course, at)
+    if following is None or mend.made is None:
+        return True
+    fit = speaks_for(course, following, mend.made)
+    return fit >= speaks_for(course, following, judged.likely.made)
 
 
 # --- ways out of a left-over -----------------------------------------------------------------

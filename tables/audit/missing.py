@@ -61,12 +61,12 @@ def missing_mend(course: Course, at: int, row: Row) -> Mend | None:
             continue
         try:
             lacking = judge(variant.steps, row.below, (), ways)
-            if lacking is None or not lacking.borne_out:
+            if lacking is None or not lacking.borne_out or lacking.worked.short:
                 continue
             then = judge(row.steps, lacking.worked.made, row.given.printed, ways)
         except CountError:
             continue
-        if then is not None and then.borne_out:
+        if then is not None and then.borne_out and not then.worked.short:
             words = round_words(variant.steps, course.terms)
             return Mend(
                 f"put in the Rnd {gap.start} that is not there: \u201c{words}\u201d makes "

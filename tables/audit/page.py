@@ -118,6 +118,8 @@ def summary(audit: Audit) -> str:
     missing = len(audit.rounds) - len(counted_rounds)
     if missing:
         total += f", {missing} not counted"
+    if not counted_rounds:
+        return f"{total}; so nothing is judged."
     if wrong:
         return f"{total}; {wrong} wrong."
     if audit.faults:

@@ -113,11 +113,13 @@ def _piece(one: Sized, rows: tuple[Row, ...], *, several: bool) -> Piece | None:
     counts = tuple(row.after.count for row in whole if row.after is not None)
     name = rows[0].given.source.section if several else (one.size or "")
     from_ring = works_ring(whole[0].steps)
-    return Piece(name, one.size, tuple(whole), counts, _body(whole, counts), from_ring)
+    body = _body(whole, counts, 0 if from_ring else one.course.start)
+    return Piece(name, one.size, tuple(whole), counts, body, from_ring)
 
 
-def _body(rows: Sequence[Row], counts: Sequence[int]) -> range:
-    """The longest run of one count before the brim's heading; of equals the last."""
+def _body(rows: Sequence[Row], counts: Sequence[int], start: int | None) -> range:
+    """The longest run of one count before the brim's heading; of equals the last. A foundation
+    chain of ``start`` is one of the first run."""
     end = next(
         (i for i, row in enumerate(rows) if i and "brim" in row.given.source.section.lower()),
         len(rows),
@@ -125,7 +127,8 @@ def _body(rows: Sequence[Row], counts: Sequence[int]) -> range:
     best, at = range(end - 1, end), 0
     for _, run in groupby(counts[:end]):
         length = len(list(run))
-        if length > 1 and length >= len(best):
+        founded = at == 0 and counts[0] == start and len(best) == 1
+        if (length > 1 or founded) and length >= len(best):
             best = range(at, at + length)
         at += length
     if end < len(rows):

@@ -81,7 +81,10 @@ def _higher_opening(row: Row, worked: Worked) -> Iterator[tuple[int, str]]:
 def round_note(row: Row, *, inherited: bool) -> str:
     """The note beside a round."""
     parts = list(row.judged.remarks) if row.judged is not None else []
-    if inherited:
+    if row.carried and row.judged is not None:
+        made = several([counted(k.made or 0, k.what) for k in row.judged.kinds])
+        parts.append(f"counted on from the wrong count before it: {made} would be right")
+    elif inherited:
         parts.append("right on the count it was given, but inherits the fault before it")
     if row.marked and row.after is not None:
         what = "the printed" if row.given.printed else "the mended"

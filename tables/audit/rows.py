@@ -18,6 +18,9 @@ from .expand import Given
 from .judge import Judged, Ways, judge
 from .settle import Settings, settled
 
+MOST_ALIKE = 100
+"""Rounds of one instruction behind which the next is looked for."""
+
 
 @dataclass(frozen=True, slots=True)
 class Mend:
@@ -32,7 +35,7 @@ class Mend:
 class Row:
     """A round of the run. ``judged`` None: it could not be counted (``why``). ``below`` is what
     it was judged on, ``after`` what the next round is judged on, ``marked`` where that is not
-    what was made."""
+    what was made. ``carried``: wrong only in that its printed count goes on from a wrong one."""
 
     given: Given
     steps: tuple[Step, ...]
@@ -42,6 +45,7 @@ class Row:
     why: str = ""
     marked: bool = False
     mends: tuple[Mend, ...] = ()
+    carried: bool = False
 
     @property
     def wrong(self) -> bool:
@@ -134,13 +138,42 @@ def printed_below(given: Given) -> Below | None:
 
 def speaks_for(course: Course, following: Given, below: Below) -> int:
     """How well the next round fits on a count: 3 even and as printed, 2 even where nothing is
-    printed, 1 as printed with a left-over, 0 not."""
+    printed, 1 as printed with a left-over or past the marker, 0 not."""
     row = judged_row(course, following, below)
     if row.judged is None or row.wrong:
         return 0
-    if not row.judged.borne_out:
+    if not row.judged.borne_out or row.judged.worked.short:
         return 1
     return 3 if row.given.printed else 2
+
+
+def next_told(course: Course, at: int) -> Given | None:
+    """The next round that has something of its own to say: those of one "Rnds 6-9" that are
+    alike are one instruction with one count."""
+    given = course.rounds[at]
+    for other in course.rounds[at + 1 : at + 1 + MOST_ALIKE]:
+        alike = other.steps == given.steps and other.printed == given.printed
+        if other.source is not given.source or not alike:
+            return other
+    return None
+
+
+def comes_out(course: Course, following: Given, below: Below) -> bool:
+    """Whether the next round comes out even on a count, whatever it prints."""
+    judged = judged_row(course, following, below).judged
+    return judged is not None and not judged.readings and judged.trouble in ("", "count")
+
+
+def carries_on(row: Row, before: Row) -> bool:
+    """Whether a printed count is off by as much as the wrong one before it, for a round that
+    comes out even: it was only counted on from there."""
+    judged, last = row.judged, before.judged
+    if judged is None or last is None or before.marked or not before.wrong:
+        return False
+    if judged.trouble != "count" or last.trouble != "count" or judged.readings or last.readings:
+        return False
+    off = [k.printed - (k.made or 0) for k in judged.kinds]
+    return len(off) == 1 and off == [k.printed - (k.made or 0) for k in last.kinds]
 
 
 @dataclass(frozen=True, slots=True)

@@ -102,13 +102,25 @@ def settings_for(pattern: Pattern, chain: bool | None, *, forced: bool, more: bo
     """The settings of one choice, with what the pattern's own chains say."""
     chains = [s for s in _steps_of(pattern) if isinstance(s, StartChain)]
     heights: dict[str, Counter[int]] = {}
-    for step in chains:
-        if step.stands_for is not None:
-            heights.setdefault(step.stands_for.name, Counter())[step.n] += 1
+    for name, n in _heights(pattern, counts=pattern.chain_said if chain is None else chain):
+        heights.setdefault(name, Counter())[n] += 1
     usual = tuple((name, _usual(counts)) for name, counts in sorted(heights.items()))
     longest = max((step.n for step in chains), default=0)
     said = pattern.chain_said if chain is None else chain
     return Settings(said, forced, more, usual, min(2, longest))
+
+
+def _heights(pattern: Pattern, *, counts: bool | None) -> Iterator[tuple[str, int]]:
+    """Every opening chain that stands for a stitch, with its height; those left open where they
+    count."""
+    for round_text in pattern.rounds:
+        for steps in round_text.steps or ():
+            for step in steps:
+                if not isinstance(step, StartChain) or (step.open and not counts):
+                    continue
+                stitch = step.stands_for or (main_stitch(steps) if step.open else None)
+                if stitch is not None:
+                    yield stitch.name, step.n
 
 
 def _usual(counts: Counter[int]) -> int:
@@ -138,7 +150,8 @@ def settled(steps: Sequence[Step], settings: Settings) -> tuple[Step, ...]:
             stitch = _stands_for(step, steps, settings)
             counted = counted or stitch is not None
             placed = placed or stitch is not None
-            out += _opening(step, stitch, settings, in_ring=in_ring)
+            spaced = any(isinstance(s, Skip | Chain) for s in all_steps(steps))
+            out += _opening(step, stitch, settings, in_ring=in_ring, spaced=spaced)
         elif not placed and not in_ring and (first := _first_in_same(step)) is not None:
             out.append(first)
             placed = True
@@ -173,7 +186,7 @@ def works_ring(steps: Sequence[Step]) -> bool:
 
 
 def _opening(
-    step: StartChain, stitch: Stitch | None, settings: Settings, *, in_ring: bool
+    step: StartChain, stitch: Stitch | None, settings: Settings, *, in_ring: bool, spaced: bool
 ) -> list[Step]:
     if stitch is None:
         return [replace(step, stands_for=None, open=False)]
@@ -181,7 +194,10 @@ def _opening(
         return [Work(stitch, 1, "ring")]
     opening: list[Step] = [replace(step, stands_for=stitch, open=False)]
     usual = dict(settings.heights).get(stitch.name, step.n)
-    if step.n > usual and step.n > turning_chains().get(stitch.name, step.n):
+    height = turning_chains().get(stitch.name, step.n)
+    if step.n == usual and spaced:
+        usual = min(usual, height)  # the only such chain of the pattern opens a mesh
+    if step.n > usual and step.n > height:
         # A chain higher than its stitch: the rest is the first chain space.
         opening = [replace(step, n=usual, stands_for=stitch, open=False), Chain(step.n - usual)]
     return opening

@@ -119,8 +119,31 @@ def _fault(each: Open) -> Fault:
         given.source.where.line,
         f"its figure takes {each.takes} and does not close on {each.has}: {each.over} over at "
         "the join",
-        (f"{several([str(n) for n in near], 'or')} sts, which close",) if near else (),
+        (f"{several([str(n) for n in near], 'or')} sts, which close", *_by_increase(each))
+        if near
+        else (),
     )
+
+
+def _by_increase(each: Open) -> tuple[str, ...]:
+    """What the last increase round before the figure would add to reach a count that closes."""
+    at = next(i for i, row in enumerate(each.one.rows) if row is each.row)
+    for row in reversed(each.one.rows[:at]):
+        judged = row.judged
+        if judged is None or judged.has is None or not judged.sound:
+            return ()
+        if judged.worked.makes != each.has:
+            return ()
+        if judged.has == each.has:
+            continue
+        adds = each.has - judged.has
+        reached = {n - judged.has: n for n in each.near if n > judged.has}
+        if adds < 1 or not reached or figure_of(row.steps) is not None:
+            return ()
+        other = several([str(n) for n in reached], "or")
+        counts = several([str(n) for n in reached.values()], "or")
+        return (f"{row.given.label} adding {other} instead of {adds} would make {counts}",)
+    return ()
 
 
 def _finding(opened: Sequence[Open]) -> Finding:

@@ -10,7 +10,17 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from evenround.tables.rounds.steps import Chain, Into, Repeat, Several, Skip, Step, Together, Work
+from evenround.tables.rounds.steps import (
+    Chain,
+    Into,
+    Repeat,
+    Several,
+    Skip,
+    Spread,
+    Step,
+    Together,
+    Work,
+)
 
 from .settle import all_steps
 
@@ -47,6 +57,8 @@ def _number(step: Step) -> int | None:
             return part.n if step.times == 1 and isinstance(part, Several) else step.times
         case Together():
             return step.times
+        case Spread():
+            return abs(step.changes)
         case Repeat():
             return step.times if step.times is not None else step.left
         case _:
@@ -112,6 +124,10 @@ def _one_step(step: Step) -> Iterator[tuple[Change, Step | None, float]]:
             if step.times is not None:
                 yield from (("number", replace(step, times=n), far) for n, far in _near(step.times))
             yield from (("number", replace(step, legs=n), far) for n, far in _near(step.legs, 2))
+        case Spread():
+            sign = -1 if step.changes < 0 else 1
+            for n, far in _near(abs(step.changes)):
+                yield "number", replace(step, changes=sign * n), far
         case Skip():
             yield from (("number", Skip(n), far) for n, far in _near(step.n))
             yield "left out", None, float(step.n)

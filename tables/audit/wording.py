@@ -11,10 +11,17 @@ from evenround.tables.rounds.writer import write_steps
 from .settle import all_steps
 from .variants import Variant
 
+_FIGURES = {"shell", "fan", "puff", "bobble", "popcorn", "cluster", "picot", "repeat", "mesh"}
+
 
 def counted(number: int, what: str) -> str:
     """``48 dc``, ``48``: a count with what it counts, where that is said."""
-    return f"{number} {what}".strip()
+    plural = number != 1 and what.lower() in _FIGURES
+    return (
+        f"{number} {what}{'es' if what[-1:] == 'h' else 's'}"
+        if plural
+        else (f"{number} {what}".strip())
+    )
 
 
 def round_words(steps: Sequence[Step], terms: Terms) -> str:

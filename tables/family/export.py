@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING, Any
 from evenround.solver.candidate import Fit
 from evenround.solver.family import FAMILY_PARTS, Family, Shared
 from evenround.solver.units import MM
-from evenround.tables.export import candidate_record, rounded, safe_texts
+from evenround.tables.export import candidate_record, rounded
 from evenround.tables.frame import candidates_frame
+from evenround.tables.safe import frame_csv
 from evenround.tables.words import rhythm_words
 
 from .graded import Graded
@@ -84,6 +85,4 @@ def families_frame(graded: Graded) -> DataFrame:
 
 def to_csv(graded: Graded) -> str:
     """The frame as CSV; a text that a spreadsheet would take for a formula gets a quote."""
-    frame = safe_texts(rounded(families_frame(graded)))
-    text: str = frame.to_csv(index=False, lineterminator="\n")
-    return text
+    return frame_csv(rounded(families_frame(graded)))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from evenround.solver.family import Family
+from evenround.tables.safe import fenced, in_markdown
 from evenround.tables.words import clean
 
 from .graded import Graded
@@ -14,14 +15,14 @@ from .words import family_shared, odd_words, score_line
 
 def markdown_page(graded: Graded, detail: str | None = None) -> str:
     """The whole answer as Markdown; ``detail`` is text about one family's rounds."""
-    blocks = [heading(graded)]
+    blocks = [in_markdown(heading(graded))]
     for family in graded.grade.families:
         blocks += [_told(graded, family), _table(graded, family)]
     below = [line for f in graded.grade.families for line in _warned(graded, f)]
     texts = ["\n".join(below), *under(graded)]
-    blocks.append("```text\n" + "\n\n".join(filter(None, texts)) + "\n```")
+    blocks.append(fenced("\n\n".join(filter(None, texts))))
     if detail is not None:
-        blocks.append(f"```text\n{detail}\n```")
+        blocks.append(fenced(detail))
     return "\n\n".join(blocks) + "\n"
 
 
@@ -29,7 +30,7 @@ def _told(graded: Graded, family: Family) -> str:
     lines = [score_line(family), family_shared(graded, family)]
     if differ := odd_words(graded, family):
         lines.append(f"Differ: {'; '.join(differ)}.")
-    return "\n".join(lines)
+    return in_markdown("\n".join(lines))
 
 
 def _warned(graded: Graded, family: Family) -> list[str]:
@@ -48,5 +49,5 @@ def _table(graded: Graded, family: Family) -> str:
 
 
 def _cell(text: str) -> str:
-    """A cell that cannot end its table: no bars, no line ends."""
-    return clean(text).replace("|", "\\|")
+    """A cell that cannot end its table, nor become markup."""
+    return in_markdown(clean(text))

@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-import csv
-import io
 import json
-from collections.abc import Mapping
 from typing import Any
 
-from evenround.tables.export import FORMULA_SIGNS, candidate_record
+from evenround.tables.export import candidate_record
 from evenround.tables.plan import Unit
 from evenround.tables.reasons import notice_words
+from evenround.tables.safe import in_markdown, records_csv
 from evenround.tables.words import clean, in_unit, number, repeats_words
 
 from .outcome import Made, RankedYarn, Ranking
@@ -110,21 +108,7 @@ def pair_row(each: RankedYarn, made: Made, unit: Unit) -> dict[str, object]:
 def to_csv(ranking: Ranking, unit: Unit) -> str:
     """A row for every listed yarn and size; a text that a spreadsheet would take for a formula
     gets an apostrophe."""
-    rows = [pair_row(each, made, unit) for each in ranking.yarns for made in each.made]
-    if not rows:
-        return ""
-    out = io.StringIO()
-    writer = csv.DictWriter(out, list(rows[0]), lineterminator="\n")
-    writer.writeheader()
-    writer.writerows(_safe(row) for row in rows)
-    return out.getvalue()
-
-
-def _safe(row: Mapping[str, object]) -> dict[str, object]:
-    return {
-        name: f"'{cell}" if isinstance(cell, str) and cell.startswith(FORMULA_SIGNS) else cell
-        for name, cell in row.items()
-    }
+    return records_csv([pair_row(each, made, unit) for each in ranking.yarns for made in each.made])
 
 
 def to_markdown(ranking: Ranking, unit: Unit, terms: str) -> str:
@@ -142,7 +126,11 @@ def to_markdown(ranking: Ranking, unit: Unit, terms: str) -> str:
     ]
     pairs = [_short(each, made, unit) for each in ranking.yarns for made in each.made]
     blocks = [f"## {_cell(clean(ranking.title))}", "\n".join(order_lines(ranking))]
-    blocks += [_table(overview), _table(pairs), "\n".join(f"{line}\n" for line in below(ranking))]
+    blocks += [
+        _table(overview),
+        _table(pairs),
+        in_markdown("\n".join(f"{line}\n" for line in below(ranking))),
+    ]
     return "\n\n".join(block.rstrip() for block in blocks if block.strip()) + "\n"
 
 
@@ -181,4 +169,4 @@ def _table(rows: list[dict[str, object]]) -> str:
 
 
 def _cell(text: str) -> str:
-    return text.replace("|", "\\|").replace("<", "&lt;")
+    return in_markdown(text)

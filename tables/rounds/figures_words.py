@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from evenround.tables.layout import Column, lay_out, paragraph
+from evenround.tables.safe import csv_text
 
 from .counter import Below, plain_round, work_round
 from .figures import FigureRound, FigureRounds

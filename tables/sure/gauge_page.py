@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-import csv
 import json
 from collections.abc import Sequence
-from io import StringIO
 from typing import Any
 
 from evenround.solver.sure_swatch import Disc, largest
 from evenround.tables.layout import Column, lay_out, paragraph
 from evenround.tables.plan import Unit
+from evenround.tables.safe import in_markdown, records_csv
 from evenround.tables.words import clean, in_unit, length, number, plural
 
 from .measured import ForSize, GaugeAnswer, Spread, disc_against_crown, over_name, slip_words
@@ -188,9 +187,7 @@ def _plain(table: Table) -> str:
 def _pipes(table: Table) -> str:
     heads, rows = table
     lines = ["| " + " | ".join(" ".join(head) for head in heads) + " |", "|---" * len(heads) + "|"]
-    return "\n".join(
-        [*lines, *("| " + " | ".join(c.replace("|", "\\|") for c in row) + " |" for row in rows)]
-    )
+    return "\n".join([*lines, *("| " + " | ".join(map(in_markdown, row)) + " |" for row in rows)])
 
 
 def to_json(answer: GaugeAnswer, unit: Unit) -> str:
@@ -258,15 +255,4 @@ def to_csv(answer: GaugeAnswer, unit: Unit) -> str:
     rows = rows or [
         _spread_record(each) | {"over_cm": round(answer.over_cm, 3)} for each in answer.spreads
     ]
-    text = StringIO()
-    writer = csv.DictWriter(text, list(rows[0]), lineterminator="\n")
-    writer.writeheader()
-    writer.writerows({k: _guarded(v) for k, v in row.items()} for row in rows)
-    return text.getvalue()
-
-
-def _guarded(value: object) -> object:
-    """A name a spreadsheet would take for a formula gets an apostrophe in front."""
-    if isinstance(value, str) and value.startswith(("=", "+", "-", "@", "\t", "\r")):
-        return f"'{value}"
-    return value
+    return records_csv(rows)

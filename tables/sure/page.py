@@ -10,9 +10,10 @@ from evenround.solver.candidate import Candidate
 from evenround.solver.sure import RANGE, Heads, Sure, heads_served
 from evenround.solver.sure_fit import Steady
 from evenround.tables.comparison import comparison_table, heading
-from evenround.tables.export import candidate_record, rounded, safe_texts, to_markdown
+from evenround.tables.export import candidate_record, rounded, to_markdown
 from evenround.tables.layout import paragraph
 from evenround.tables.plan import Plan, Unit
+from evenround.tables.safe import fenced, frame_csv, in_markdown
 from evenround.tables.underneath import underneath
 from evenround.tables.words import in_unit, length, listed, shortly
 
@@ -58,7 +59,8 @@ def steady_page(plan: Plan, steady: Steady, unit: Unit, format: str) -> list[str
     """The blocks of the page: heading, table, what the new line says, and what stands below."""
     found = steady.fit
     order = ORDER if found.status == "proven" else UNPROVEN
-    blocks = [heading(plan, found, unit, order)]
+    title = heading(plan, found, unit, order)
+    blocks = [in_markdown(title) if format == "markdown" else title]
     lines = [
         steady_words(plan, c, sure, unit, rank)
         for c, sure, rank in zip(found.candidates, steady.sure, steady.plain_ranks, strict=True)
@@ -68,7 +70,8 @@ def steady_page(plan: Plan, steady: Steady, unit: Unit, format: str) -> list[str
         each = [f"{SIGN} #{c.rank}: {w}" for c, w in zip(found.candidates, lines, strict=True)]
         below = underneath(plan, found, unit, signs=False)
         words = "\n".join(paragraph(line, indent="  ", first="") for line in each)
-        blocks += [to_markdown(plan, found, unit), f"```text\n{words}\n\n{legend}\n\n{below}\n```"]
+        text = fenced(f"{words}\n\n{legend}\n\n{below}")
+        blocks += [to_markdown(plan, found, unit), text]
         return blocks
     blocks.append(comparison_table(plan, found, unit, [f"{SIGN} {line}" for line in lines]))
     return [*blocks, legend, underneath(plan, found, unit)]
@@ -134,12 +137,16 @@ def steady_json(plan: Plan, steady: Steady) -> str:
 
 def steady_csv(plan: Plan, steady: Steady, unit: Unit) -> str:
     """The rows of ``fit``, with six columns more."""
+    return frame_csv(steady_frame(plan, steady, unit))
+
+
+def steady_frame(plan: Plan, steady: Steady, unit: Unit) -> DataFrame:
+    """The frame of ``fit``, rounded as in its CSV, with six columns more."""
     from evenround.tables.frame import candidates_frame
 
     frame = rounded(candidates_frame(plan, steady.fit, unit))
     _add_columns(frame, [record["steady"] for record in _records(plan, steady)], unit)
-    text: str = safe_texts(frame).to_csv(index=False, lineterminator="\n")
-    return text
+    return frame
 
 
 def _add_columns(frame: DataFrame, records: Sequence[dict[str, Any]], unit: Unit) -> None:

@@ -1,0 +1,110 @@
+"""Which requirements cannot hold together, in the maker's words with the numbers."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from evenround.solver.candidate import NearMiss, Requirement
+from evenround.solver.why import Why
+from evenround.tables.plan import Plan, Unit
+from evenround.tables.reasons import breach_words
+from evenround.tables.words import clean, length, listed, plural
+
+from .asked import asked_words
+
+NO_CONFLICT = (
+    "With every requirement given up as far as would still be this piece, the sections do not meet "
+    "either: look at what was measured, a gauge or the width of a repeat."
+)
+
+
+def conflict_words(
+    plan: Plan, names: Sequence[Requirement], misses: Sequence[NearMiss], unit: Unit
+) -> str:
+    """One conflict: ``a repeat of 7 and 56.0 cm around within 0.5 cm cannot both hold: ...``."""
+    asked = asked_words(plan, tuple(names), unit)
+    nearest = _nearest(names, misses, unit)
+    cannot = {1: "cannot be met", 2: "cannot both hold"}.get(len(asked), "cannot all hold")
+    return f"{listed(asked)} {cannot}{nearest}."
+
+
+def _nearest(names: Sequence[Requirement], misses: Sequence[NearMiss], unit: Unit) -> str:
+    """The nearest counts that only miss the circumference; else what else comes nearest."""
+    if "circumference" in names:
+        missed = [m for m in misses if m.breach.requirement == "circumference"]
+        small = max((m for m in missed if m.miss_cm < 0), key=lambda m: m.miss_cm, default=None)
+        large = min((m for m in missed if m.miss_cm > 0), key=lambda m: m.miss_cm, default=None)
+        if found := [m for m in (small, large) if m is not None]:
+            return _counts(found, unit)
+    other = [m for m in misses if m.breach.requirement in names]
+    if not other:
+        return ""
+    near = min(other, key=lambda m: abs(m.miss_cm))
+    return f"; {near.side_count} sts come nearest ({breach_words(near.breach, unit)})"
+
+
+def _counts(found: Sequence[NearMiss], unit: Unit) -> str:
+    """``the nearest counts are 84 and 91 sts, 52.5 and 56.9 cm, 3.5 cm too small and ...``."""
+    counts = listed([str(m.side_count) for m in found])
+    arounds = listed([length(m.around_cm, unit) for m in found])
+    off = listed([_off(m, unit) for m in found])
+    are = "counts are" if len(found) > 1 else "count is"
+    return f": the nearest {are} {counts} sts, {arounds} {unit} ({off})"
+
+
+def _off(miss: NearMiss, unit: Unit) -> str:
+    return f"{length(abs(miss.miss_cm), unit)} {unit} too {'small' if miss.miss_cm < 0 else 'big'}"
+
+
+def first_conflict(
+    plan: Plan, names: Sequence[Requirement], misses: Sequence[NearMiss], unit: Unit
+) -> str:
+    """A conflict, and that any one of its members given up lets the rest be met."""
+    words = f"Conflict: {conflict_words(plan, names, misses, unit)}"
+    if len(names) < 2:
+        return words
+    any_one, rest = ("either", "other") if len(names) == 2 else ("any one of them", "rest")
+    return f"{words} Give up {any_one}, and the {rest} can be met."
+
+
+def conflicts_words(plan: Plan, why: Why, misses: Sequence[NearMiss], unit: Unit) -> list[str]:
+    """A sentence or two for every conflict, the first first."""
+    if not why.conflicts:
+        return [NO_CONFLICT]
+    first, *further = [c.requirements for c in why.conflicts]
+    lines = [first_conflict(plan, first, misses, unit)]
+    for names in further:
+        words = conflict_words(plan, names, misses, unit)
+        lines.append(f"A further conflict, whatever is done about that one: {words}")
+    return lines
+
+
+def confirmed_words(why: Why, seconds: float) -> str:
+    """How the verdict was confirmed, or in so many words that it was not."""
+    if why.confirmed_by == "unconfirmed":
+        return (
+            f"Not confirmed: the second opinion came to no verdict within {seconds:g} s. The "
+            "search looked everywhere and found nothing; a longer --time-limit may settle it."
+        )
+    return (
+        "Confirmed by a second opinion: a model of its own, which shares nothing with the search, "
+        "finds no design either."
+    )
+
+
+def contradicted_words(why: Why) -> list[str]:
+    """The two paths disagree: what the second opinion found, and whom to tell."""
+    if why.possible:
+        return [
+            "The search found a design, but the second opinion says there is none. One of them "
+            "is wrong, and that is a fault of evenround: please report it, with the brief."
+        ]
+    lines = [
+        "The search found no design, but the second opinion found the one below. One of them is "
+        "wrong, and that is a fault of evenround: please report it, with the brief and these "
+        "lines. Take neither answer for granted until then."
+    ]
+    return lines + [
+        f"{clean(name)}: {plural(rounds, 'round')}, from {before} to {after} sts"
+        for name, rounds, before, after in why.opinion.sections
+    ]
