@@ -32,8 +32,10 @@ def start() -> NoReturn:
     Everything is written and closed by then; taking half a thousand imported modules apart one
     by one, as the interpreter does on its way out, took a quarter of the whole run.
     """
+    if sys.stderr is None:  # closed; else a message on it would go to standard output
+        sys.stderr = open(os.devnull, "w", encoding="utf-8")  # noqa: PTH123, SIM115
     code = main()
     for stream in (sys.stdout, sys.stderr):
-        with suppress(OSError, ValueError):
+        with suppress(OSError, ValueError, AttributeError):  # AttributeError: None, closed
             stream.flush()
     os._exit(code)

@@ -71,8 +71,9 @@ def adapt(
     text = _text(source)
     wanted: Unit | None = None if units is None else units.value
     if _is_brief(source, text):
-        made = _from_brief(source, text, changes, size, pick, best, time_limit)
+        made = _from_brief(source, text, changes, size, pick, best, time_limit, wanted)
         if isinstance(made, tuple):
+            _data_of_none(made[0], changes, format, out, force=force)
             raise typer.Exit(_no_design(*made, wanted))
         answer = made
     else:
@@ -132,6 +133,7 @@ def _from_brief(
     pick: int,
     best: int,
     time_limit: float,
+    unit: Unit | None,
 ) -> Answer | tuple[Plan, Fit]:
     from evenround.tables.adapt.ask import AskError
     from evenround.tables.adapt.from_brief import adapted_brief
@@ -139,7 +141,7 @@ def _from_brief(
 
     try:
         brief = _brief(source, text)
-        return adapted_brief(brief, changes, size, pick, best, time_limit)
+        return adapted_brief(brief, changes, size, pick, best, time_limit, unit)
     except (BriefError, AskError) as error:
         raise RefusalError(str(error)) from None
 
@@ -249,6 +251,18 @@ def _ending(answer: Answer, time_limit: float) -> Exit:
         say(f"evenround: no proof within {time_limit:g} s; what is listed is the best found so far")
         return Exit.NO_PROOF
     return Exit.DONE if answer.original.complete else Exit.IN_PART
+
+
+def _data_of_none(
+    made: Plan, changes: Changes, format: SheetFormat, out: str | None, *, force: bool
+) -> None:
+    """For a program, that there is no candidate; people are told on stderr."""
+    from evenround.tables.adapt.export import CSV_HEAD, none_json
+
+    if format is SheetFormat.JSON:
+        hand_over(none_json(made, changes), out, force=force, format=format.value)
+    elif format is SheetFormat.CSV:
+        hand_over(CSV_HEAD, out, force=force, format=format.value)
 
 
 def _no_design(made: Plan, found: Fit, unit: Unit | None) -> Exit:

@@ -12,12 +12,14 @@ from .adapt import adapt
 from .arguments import spelled_out
 from .audit import audit
 from .coverage import coverage
+from .draw import draw
 from .errors import be_quiet, ending
 from .figures import figures
 from .files import show
 from .fit import fit
 from .gauge import gauge
 from .grade import grade
+from .page import page
 from .rank import rank
 from .sample import sample
 from .spread import CONTEXT as SPREAD_CONTEXT
@@ -41,6 +43,8 @@ app.command(context_settings=CONTEXT)(write)
 app.command(context_settings=CONTEXT)(grade)
 app.command(context_settings=CONTEXT)(why)
 app.command(context_settings=CONTEXT)(adapt)
+app.command(context_settings=CONTEXT)(draw)
+app.command(context_settings=CONTEXT)(page)
 app.command(context_settings=CONTEXT)(rank)
 app.command(context_settings=CONTEXT)(audit)
 app.command(context_settings=CONTEXT)(figures)
@@ -103,7 +107,8 @@ def run(arguments: Sequence[str]) -> int:
         return 0
 
     code = ending(work)
-    sys.stdout.flush()
+    if sys.stdout is not None:  # it may have been closed before we began
+        sys.stdout.flush()
     return code
 
 

@@ -11,7 +11,7 @@ import typer
 
 from .errors import Exit, RefusalError
 from .files import check_out, hand_over
-from .fit import Format
+from .fit import Format, Units
 
 LARGEST = 1_000_000
 """Bytes; the longest pattern in five sizes takes a hundred thousand."""
@@ -44,6 +44,10 @@ def audit(
         ChainCounts, typer.Option(help="Whether opening chains count; auto: settled, and said.")
     ] = ChainCounts.AUTO,
     format: Annotated[Format, typer.Option(help="What to write.")] = Format.TABLE,
+    units: Annotated[
+        Units | None,
+        typer.Option(help="Show lengths in these; default: the pattern's.", show_default=False),
+    ] = None,
     out: Annotated[
         str | None,
         typer.Option(metavar="FILE", help="Write there, not to the terminal.", show_default=False),
@@ -63,7 +67,9 @@ def audit(
         pattern = read_pattern(text, terms.value)
     except ReadError as error:
         raise RefusalError(f"FILE: {file}: {error}") from None
-    found = audit_pattern(pattern, chain_counts.value, text=text)
+    found = audit_pattern(
+        pattern, chain_counts.value, text=text, unit=None if units is None else units.value
+    )
     if not found.counted:
         first = found.unread[0] if found.unread else None
         where = "" if first is None else f"; line {first.where.line}: {first.why}"

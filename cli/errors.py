@@ -34,6 +34,8 @@ class RefusalError(Exception):
 
 def say(message: str) -> None:
     """A message on stderr; a closed stderr is nobody's fault."""
+    if sys.stderr is None:  # closed before we began; print would take stdout instead
+        return
     try:
         print(message, file=sys.stderr, flush=True)
     except (OSError, ValueError):

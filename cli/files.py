@@ -159,6 +159,8 @@ def show(content: str | bytes, encoding: str | None = None) -> None:
     """A text, or bytes as they are, on stdout; a reader who has seen enough (a closed pipe) is no
     error."""
     stream = sys.stdout
+    if stream is None:  # closed before we began
+        raise RefusalError("standard output is closed; --out FILE would do", Exit.IN_PART)
     if isinstance(content, bytes):
         data = content
     else:

@@ -7,11 +7,13 @@ distinguish designs; it is derived like a number of rounds.
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
 from heapq import heappop, heappush
 from itertools import pairwise
+from typing import NamedTuple
 
 from . import price
 from .depths import Depths, Kind, Rounds
@@ -25,12 +27,11 @@ HEARTBEAT = 500
 HEADS = -1  # which wish a place is judged by: the head's, else the section's own
 
 
-@dataclass(frozen=True, slots=True)
-class Place:
+class Place(NamedTuple):
     """A judged place: which own wish (or HEADS), its count and circumference."""
 
     own: int
-    count: int
+    stitches: int
     um: int
     wish_um: int | None
     decides: bool = True
@@ -56,17 +57,28 @@ class Body:
         return self.nudges, tuple((b.give, b.repeats) for b in self.bands)
 
 
-@dataclass(frozen=True, slots=True)
-class _Part:
+class _Part(NamedTuple):
     """A body as far as some run."""
 
-    count: int
+    begun: int  # the count it began on
     now: int
     nudges: tuple[int, ...] = ()
     marks: tuple[int, ...] = ()
     bands: tuple[BandRow, ...] = ()
     places: tuple[Place, ...] = ()
     cost: int = 0  # nudges and repeat widths
+
+
+class _Step(NamedTuple):
+    """One way through a run from a count: what it adds to a part, and what that costs. The same
+    from every part that comes to the run with that count."""
+
+    nudge: int
+    mark: int
+    cost: int
+    places: tuple[Place, ...]
+    band: tuple[BandRow, ...]  # its row, or none
+    now: int
 
 
 class BodyPlan:
@@ -82,7 +94,11 @@ class BodyPlan:
             piece, self.crown, self.runs, self.edging if self.brim is None else None
         )
         self._rows: dict[tuple[int, int], list[BandRow]] = {}
-        self._steps: dict[tuple[tuple[int, int], ...], int] = {}
+        self._width_steps: dict[tuple[tuple[int, int], ...], int] = {}
+        self._ways_on: dict[tuple[int, int, bool, bool], list[_Step]] = {}
+        self._owns = any(
+            isinstance(s, Even | Band) and s.around_cm is not None for s in piece.sections
+        )
 
     def rounds(self, crown_rounds: int, marks: tuple[int, ...]) -> Rounds | None:
         """Derived rounds for a crown of so many rounds and nudges at these spots."""
@@ -131,45 +147,70 @@ class BodyPlan:
         """Every allowed body from these counts, cheapest first; now and then None, so that whoever
         asks can look at the clock. ``plain``: only those with no nudge but one right after the
         crown."""
-        heap: list[tuple[int, int, int, _Part | Body]] = []
-        pushed = opened = 0
+        heap: list[tuple[int, int, int, int, int, _Part | Body]] = []
+        pushed = itertools.count()
+
+        def push(bound: int, item: _Part | Body, base: int = 0, at: int = 0) -> None:
+            heappush(heap, (bound, -len(item.nudges), next(pushed), base, at, item))
+
         for count in counts:
-            heappush(heap, (self._floor, 0, pushed, _Part(count, count)))
-            pushed += 1
-        while heap:
-            _, _, _, best = heappop(heap)
-            opened += 1
+            push(self._floor, _Part(count, count), self._floor)
+        for opened in itertools.count(1):
+            if not heap:
+                return
+            _, _, _, base, at, item = heappop(heap)
             if opened % HEARTBEAT == 0:
                 yield None
-            if isinstance(best, Body):
-                yield best
+            if isinstance(item, Body):
+                yield item
                 continue
-            for further in self._further(best, plain):
-                cost = further.cost if isinstance(further, Body) else self._bound(further)
-                runs = len(further.nudges)
-                heappush(heap, (cost, -runs, pushed, further))
-                pushed += 1
+            if len(item.nudges) == len(self.runs):
+                body = self._finish(item)
+                push(body.cost, body)
+                continue
+            # the cheapest ways on now, the others when their turn comes
+            steps = self._steps_from(item, plain)
+            least = steps[at].cost if steps else 0
+            while at < len(steps) and steps[at].cost == least:
+                further = self._with_step(item, steps[at])
+                bound = self._bound(further)
+                push(bound, further, bound)
+                at += 1
+            if at < len(steps):
+                push(base + steps[at].cost, item, base, at)
 
-    def _further(self, part: _Part, plain: bool) -> Iterator[_Part | Body]:
-        index = len(part.nudges)
-        if index == len(self.runs):
-            yield self._finish(part)
-            return
+    def _steps_from(self, part: _Part, plain: bool) -> list[_Step]:
+        """Every way through a part's next run, the cheapest first."""
+        key = (len(part.nudges), part.now, not part.places, plain)
+        if key not in self._ways_on:
+            self._ways_on[key] = sorted(self._steps(*key), key=lambda step: step.cost)
+        return self._ways_on[key]
+
+    def _with_step(self, part: _Part, step: _Step) -> _Part:
+        return _Part(
+            part.begun,
+            step.now,
+            (*part.nudges, step.nudge),
+            (*part.marks, step.mark),
+            part.bands + step.band,
+            part.places + step.places,
+            part.cost + step.cost,
+        )
+
+    def _steps(self, index: int, now: int, first: bool, plain: bool) -> Iterator[_Step]:
+        """Every way through a run; ``first``: nothing was judged before it."""
         run = self.runs[index]
-        for nudge, mark in self._nudges(run, part.now, plain, index):
-            cost = part.cost + price.total(price.nudge_price(self.piece, nudge))
-            places = self._run_places(run, part.now, nudge, mark, part.places)
+        for nudge, mark in self._nudges(run, now, plain, index):
+            places = self._run_places(run, now, nudge, mark, first)
             if places is None:
                 continue
-            now, nudges, marks = part.now + nudge, (*part.nudges, nudge), (*part.marks, mark)
+            cost = price.total(price.nudge_price(self.piece, nudge))
             if run.band is None:
-                yield _Part(part.count, now, nudges, marks, part.bands, places, cost)
+                yield _Step(nudge, mark, cost, places, (), now + nudge)
                 continue
-            for row in self._band_rows(index, run.band, now):
-                bands = (*part.bands, row)
+            for row in self._band_rows(index, run.band, now + nudge):
                 after = (*places, *self._band_places(run.band, row))
-                out = row.count_out
-                yield _Part(part.count, out, nudges, marks, bands, after, cost + row.cost)
+                yield _Step(nudge, mark, cost + row.cost, after, (row,), row.count_out)
 
     def _nudges(self, run: Run, count: int, plain: bool, index: int) -> Iterator[tuple[int, int]]:
         yield 0, -1
@@ -188,22 +229,23 @@ class BodyPlan:
         return self._rows[key]
 
     def _run_places(
-        self, run: Run, before: int, nudge: int, mark: int, places: tuple[Place, ...]
+        self, run: Run, before: int, nudge: int, mark: int, first: bool
     ) -> tuple[Place, ...] | None:
-        """The places with those of a run's even sections; None if one is out of tolerance."""
-        found = list(places)
+        """The places of a run's even sections; None if one is out of tolerance."""
+        found = list[Place]()
         for j, even in enumerate(run.evens):
             count = before + nudge if nudge and mark <= j else before
             um = micrometres(count * even.gauge.width_cm)
             found.append(self._place(even, count, um))
         bare = nudge != 0 and mark == len(run.evens)
-        if run.end and (bare or not found):
+        alone = first and not found
+        if run.end and (bare or alone):
             gauge = run.nudge_gauge(mark) if bare else self.piece.sections[0].gauge
             count = before + nudge
             place = self._place(None, count, micrometres(count * gauge.width_cm))
-            found.append(replace(place, decides=not found))
+            found.append(place._replace(decides=alone))
         limit = micrometres(self.piece.limits.around_cm)
-        for place in found[len(places) :]:
+        for place in found:
             if place.wish_um is not None and abs(place.um - place.wish_um) > limit:
                 return None
         return tuple(found)
@@ -240,26 +282,32 @@ class BodyPlan:
         places = part.places
         deciding = [p for p in places if p.decides]
         side = min(deciding, key=lambda p: p.um) if self.crown else places[0]
-        return Body(part.count, part.nudges, part.marks, part.bands, part.now, side.count, cost)
+        return Body(part.begun, part.nudges, part.marks, part.bands, part.now, side.stitches, cost)
 
     def _around_cost(self, places: tuple[Place, ...], *, whole: bool) -> int:
         """Price of the circumference; of a part (not ``whole``) what it will be at least: a
         place narrower than the wish stays, a wider one may be followed by a narrower."""
-        total = 0
-        shared = [p for p in places if p.own == HEADS and p.decides and p.wish_um is not None]
-        if shared:
-            first = min(shared, key=lambda p: p.um) if self.crown else shared[0]
+        total, crown = 0, self.crown is not None
+        first: Place | None = None
+        for place in places:
+            if place.own == HEADS and place.decides and place.wish_um is not None:
+                if first is None or place.um < first.um:
+                    first = place
+                if not crown:
+                    break
+        if first is not None:
             miss = first.um - (first.wish_um or 0)
-            total += abs(miss) if whole or not self.crown else max(0, -miss)
-        for own in {p.own for p in places if p.wish_um is not None} - {HEADS}:
-            total += max(abs(p.um - (p.wish_um or 0)) for p in places if p.own == own)
+            total += abs(miss) if whole or not crown else max(0, -miss)
+        if self._owns:
+            for own in {p.own for p in places if p.wish_um is not None} - {HEADS}:
+                total += max(abs(p.um - (p.wish_um or 0)) for p in places if p.own == own)
         return per_mm(self.piece.prices.circumference, total)
 
     def _step_cost(self, bands: tuple[BandRow, ...]) -> int:
         key = tuple((row.per_repeat[0], row.give) for row in bands)
-        if key not in self._steps:
-            self._steps[key] = self._find_step_cost(bands)
-        return self._steps[key]
+        if key not in self._width_steps:
+            self._width_steps[key] = self._find_step_cost(bands)
+        return self._width_steps[key]
 
     def _find_step_cost(self, bands: tuple[BandRow, ...]) -> int:
         rows = iter(bands)

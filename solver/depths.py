@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise, product
 
 from . import price
@@ -18,6 +19,7 @@ MOST_ROUNDS = 400
 Ranges = tuple[tuple[int, int | None], ...]
 
 
+@lru_cache(maxsize=1024)
 def shared_out(ranges: Ranges, extra: int) -> tuple[int, ...] | None:
     """Rounds of even sections, ``extra`` in all over their least, as evenly as their ranges
     allow, the first sections getting the odd ones; None where they hold no more."""
@@ -79,6 +81,14 @@ class Depths:
         self.ranges: Ranges = tuple(even.rounds for even in evens)
         free = [e for e in evens if e.rounds[1] is None or e.rounds[1] > e.rounds[0]]
         self._heights = [section_height_um(even, 1) for even in free]
+        self._least = tuple(low for low, _ in self.ranges)
+        self._wish = None if piece.depth_cm is None else micrometres(piece.depth_cm)
+        self._limit = price.depth_limit_um(piece)
+        self._hole = self._crown_height = 0
+        if crown is not None:
+            self._hole = micrometres(crown.hole_cm / 2)
+            self._crown_height = micrometres(crown.gauge.height_cm)
+        self._laid = _laid(runs, edging)
         self.uniform = len({micrometres(even.gauge.height_cm) for even in free}) < 2
         self._rounds: dict[tuple[int, tuple[int, ...]], Rounds | None] = {}
 
@@ -134,7 +144,7 @@ class Depths:
     ) -> Iterator[Rounds]:
         """The allowed numbers of even rounds: for each total the even split or, where nudges
         would stand too near or heights differ (or ``every`` is asked for), every split."""
-        piece, limit = self.piece, price.depth_limit_um(self.piece)
+        piece, limit, wish = self.piece, self._limit, self._wish
         enough = MOST_ROUNDS
         for extra in range(self._fewest(crown_rounds, marks, bands), MOST_ROUNDS):
             split = shared_out(self.ranges, extra)
@@ -144,15 +154,14 @@ class Depths:
             if every or not self.uniform or within[0][2] < piece.limits.nudge_apart:
                 splits = every_split(self.ranges, extra)
                 within = [self._worked(crown_rounds, marks, bands, each) for each in splits]
-            if piece.depth_cm is not None:
-                wish = micrometres(piece.depth_cm)
+            if wish is not None:
                 if all(depth - wish > limit for _, depth, _ in within):
                     return
                 within = [each for each in within if abs(each[1] - wish) <= limit]
             within = [each for each in within if each[2] >= piece.limits.nudge_apart]
             for evens, depth, _ in within:
                 yield Rounds(evens, bands, price.total(price.depth_price(piece, depth)))
-            if piece.depth_cm is None and within:
+            if wish is None and within:
                 enough = min(enough, extra + (piece.limits.nudge_apart + 2 if every else 0))
             if extra >= enough:
                 return
@@ -161,10 +170,10 @@ class Depths:
         """Even rounds over the least that any depth allowed takes: those below are too shallow,
         however they are shared out."""
         free = [high for high in self._heights if high > 0]
-        if self.piece.depth_cm is None or not free:
+        if self._wish is None or not free:
             return 0
-        depth, _ = self._lay(crown_rounds, marks, bands, tuple(low for low, _ in self.ranges))
-        short = micrometres(self.piece.depth_cm) - price.depth_limit_um(self.piece) - depth
+        _, depth, _ = self._worked(crown_rounds, marks, bands, self._least)
+        short = self._wish - self._limit - depth
         return max(0, -(-short // max(free)))
 
     def _worked(
@@ -175,36 +184,46 @@ class Depths:
         evens: tuple[int, ...],
     ) -> tuple[tuple[int, ...], int, int]:
         """A split, its depth, and how many rounds apart the nearest nudges stand."""
-        depth, gaps = self._lay(crown_rounds, marks, bands, evens)
-        return evens, depth, min(gaps, default=MOST_ROUNDS)
+        key = (marks, bands, evens)
+        if key not in self._laid:
+            self._laid[key] = _lay(self.runs, self.edging, *key)
+        depth, apart = self._laid[key]
+        return evens, self._hole + crown_rounds * self._crown_height + depth, apart
 
-    def _lay(
-        self,
-        crown_rounds: int,
-        marks: tuple[int, ...],
-        bands: tuple[int, ...],
-        evens: tuple[int, ...],
-    ) -> tuple[int, list[int]]:
-        """The depth, and how many rounds apart neighbouring nudges stand."""
-        depth, nudged_at, number = 0, list[int](), crown_rounds
-        if self.crown is not None:
-            depth += micrometres(self.crown.hole_cm / 2)
-            depth += crown_rounds * micrometres(self.crown.gauge.height_cm)
-        even, band = iter(evens), iter(bands)
-        for run, mark in zip(self.runs, marks, strict=True):
-            for spot in range(len(run.evens) + 1):
-                if spot == mark:
-                    depth += micrometres(run.nudge_gauge(spot).height_cm)
-                    number += 1
-                    nudged_at.append(number)
-                if spot < len(run.evens):
-                    rounds = next(even)
-                    number += rounds
-                    depth += section_height_um(run.evens[spot], rounds)
-            if run.band is not None:
-                rounds = next(band)
+
+Laid = dict[tuple[tuple[int, ...], tuple[int, ...], tuple[int, ...]], tuple[int, int]]
+
+
+@lru_cache(maxsize=8)
+def _laid(runs: tuple[Run, ...], edging: Edging | None) -> Laid:
+    """What ``_lay`` found for these runs, by its other arguments: sizes have it in common."""
+    return {}
+
+
+def _lay(
+    runs: tuple[Run, ...],
+    edging: Edging | None,
+    marks: tuple[int, ...],
+    bands: tuple[int, ...],
+    evens: tuple[int, ...],
+) -> tuple[int, int]:
+    """The depth below the crown, and how many rounds apart the nearest nudges stand."""
+    depth, nudged_at, number = 0, list[int](), 0
+    even, band = iter(evens), iter(bands)
+    for run, mark in zip(runs, marks, strict=True):
+        for spot in range(len(run.evens) + 1):
+            if spot == mark:
+                depth += micrometres(run.nudge_gauge(spot).height_cm)
+                number += 1
+                nudged_at.append(number)
+            if spot < len(run.evens):
+                rounds = next(even)
                 number += rounds
-                depth += section_height_um(run.band, rounds)
-        if self.edging is not None:
-            depth += section_height_um(self.edging, self.edging.figure.rounds)
-        return depth, [b - a for a, b in pairwise(nudged_at)]
+                depth += section_height_um(run.evens[spot], rounds)
+        if run.band is not None:
+            rounds = next(band)
+            number += rounds
+            depth += section_height_um(run.band, rounds)
+    if edging is not None:
+        depth += section_height_um(edging, edging.figure.rounds)
+    return depth, min((b - a for a, b in pairwise(nudged_at)), default=MOST_ROUNDS)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterator
 from dataclasses import dataclass
 from operator import attrgetter
 
@@ -11,7 +10,7 @@ from . import price
 from .body import BodyPlan
 from .nudge import nudge_limit
 from .piece import Brim, Edging
-from .rows import brim_rows
+from .rows import Brims, Shaping
 from .tally import SectionTally
 from .units import MM
 
@@ -25,6 +24,9 @@ class EndRow:
     cost: int
     special: int
     order: tuple[int, ...]
+
+
+_RANK = attrgetter("cost", "special", "order")
 
 
 def edging_tally(edging: Edging, count_in: int) -> SectionTally | None:
@@ -43,51 +45,71 @@ def edging_tally(edging: Edging, count_in: int) -> SectionTally | None:
 
 
 class Ends:
-    """The sorted end rows of every count, made when first asked for; ``every_rhythm`` as in
-    ``brim_rows``."""
+    """The sorted end rows of every count, made when first asked for. A brim that several rhythms
+    lead to is named by the first of them. ``by_rhythm`` says that ``rows_by_rhythm`` will be asked
+    for too: then both are made at once."""
 
-    def __init__(self, plan: BodyPlan, every_rhythm: bool = False) -> None:
-        self.plan, self.every_rhythm = plan, every_rhythm
+    def __init__(self, plan: BodyPlan) -> None:
+        self.plan, self.by_rhythm = plan, False
+        self._brims = None if plan.brim is None else Brims(plan.piece, plan.brim)
         self._rows: dict[int, list[EndRow]] = {}
+        self._by_rhythm: dict[int, list[EndRow]] = {}
+        self._nudges: dict[int, list[tuple[int, int]]] = {}
 
     def rows(self, count: int) -> list[EndRow]:
         """End rows of a count, best first."""
         if count not in self._rows:
-            key = attrgetter("cost", "special", "order")
-            self._rows[count] = sorted(self._all(count), key=key)
+            if self.by_rhythm:
+                self.rows_by_rhythm(count)
+            else:
+                self._rows[count] = sorted(self._all(count, again=False)[0], key=_RANK)
         return self._rows[count]
 
-    def _all(self, count: int) -> Iterator[EndRow]:
-        plan = self.plan
-        if plan.brim is None:
-            cost = self._edging_cost(count)
-            if cost is not None:
-                yield EndRow(None, 0, cost, 0, (count,))
-            return
-        brims = brim_rows(plan.piece, plan.brim, count, every_rhythm=self.every_rhythm)
-        for brim, cost in brims:
-            edge = self._edging_cost(brim.count_out)
-            if edge is not None:
-                yield _row(brim, 0, cost + edge)
-        if plan.edging is not None:
-            yield from self._nudged(plan.brim, count, brims)
+    def rows_by_rhythm(self, count: int) -> list[EndRow]:
+        """The same with a brim that several rhythms lead to once by each of them."""
+        if count not in self._by_rhythm:
+            once, again = self._all(count, again=True)
+            self._rows[count] = sorted(once, key=_RANK)
+            self._by_rhythm[count] = sorted(self._rows[count] + again, key=_RANK)
+        return self._by_rhythm[count]
 
-    def _nudged(
-        self, brim: Brim, count: int, brims: list[tuple[SectionTally, int]]
-    ) -> Iterator[EndRow]:
-        """With a nudge before the edging, which stands as far from where the brim turns as any
-        nudge from another."""
-        piece = self.plan.piece
-        least = piece.limits.nudge_apart - 1
-        if any(tally.rounds < least for tally, _ in brims):
-            brims = brim_rows(piece, brim, count, least, self.every_rhythm)
-        for tally, cost in brims:
-            limit = nudge_limit(piece, tally.count_out)
+    def _all(self, count: int, again: bool) -> tuple[list[EndRow], list[EndRow]]:
+        """The end rows of a count and, if asked for, those that name a brim once again."""
+        plan, brims = self.plan, self._brims
+        if brims is None or plan.brim is None:
+            cost = self._edging_cost(count)
+            return [] if cost is None else [EndRow(None, 0, cost, 0, (count,))], []
+        rows: tuple[list[EndRow], list[EndRow]] = ([], [])
+        on_this = [each for each in brims.on(count) if again or not each.again]
+        for shaping in on_this:
+            edge = self._edging_cost(count + shaping.grown)
+            if edge is not None:
+                tally = _brim_tally(plan.brim, count, shaping)
+                rows[shaping.again].append(_row(tally, shaping, count, 0, edge))
+        if plan.edging is None:
+            return rows
+        # a nudge before the edging stands as far from where the brim turns as from another
+        least = plan.piece.limits.nudge_apart - 1
+        if any(len(each.changes) < least for each in on_this):
+            on_this = [each for each in brims.on(count, least) if again or not each.again]
+        for shaping in on_this:
+            nudges = self._nudges_before_edging(count + shaping.grown)
+            tally = _brim_tally(plan.brim, count, shaping)
+            rows[shaping.again].extend(_row(tally, shaping, count, *each) for each in nudges)
+        return rows
+
+    def _nudges_before_edging(self, count: int) -> list[tuple[int, int]]:
+        """The nudges that lead from a count to the edging, each with what it and the edging
+        cost."""
+        if count not in self._nudges:
+            piece, found = self.plan.piece, []
+            limit = nudge_limit(piece, count)
             for nudge in range(-limit, limit + 1):
-                edge = self._edging_cost(tally.count_out + nudge)
+                edge = self._edging_cost(count + nudge)
                 if nudge and edge is not None:
-                    extra = price.total(price.nudge_price(piece, nudge)) + edge
-                    yield _row(tally, nudge, cost + extra)
+                    found.append((nudge, price.total(price.nudge_price(piece, nudge)) + edge))
+            self._nudges[count] = found
+        return self._nudges[count]
 
     def _edging_cost(self, count: int) -> int | None:
         edging = self.plan.edging
@@ -100,16 +122,22 @@ class Ends:
         return None if edging.required else round(self.plan.piece.prices.edging * MM)
 
 
-def _row(brim: SectionTally, nudge: int, cost: int) -> EndRow:
-    rhythm = brim.rhythm
-    shaped = max((i for i, change in enumerate(brim.changes, 1) if change), default=0)
+def _brim_tally(brim: Brim, count: int, shaping: Shaping) -> SectionTally:
+    sectors = shaping.sectors or None
+    return SectionTally(
+        "brim", brim.name, count, shaping.changes, sectors=sectors, rhythm=shaping.rhythm
+    )
+
+
+def _row(tally: SectionTally, shaping: Shaping, count: int, nudge: int, extra: int) -> EndRow:
+    rhythm = shaping.rhythm
     order = (
-        -shaped,  # of equals, increases spread over the whole brim come first
-        brim.sectors or 0,
+        -shaping.shaped,  # of equals, increases spread over the whole brim come first
+        shaping.sectors,
         rhythm.block if rhythm else 0,
         rhythm.increases if rhythm else 0,
-        brim.count_out,
+        count + shaping.grown,
         nudge,
-        brim.rounds,
+        len(shaping.changes),
     )
-    return EndRow(brim, nudge, cost, int(nudge != 0), order)
+    return EndRow(tally, nudge, shaping.cost + extra, int(nudge != 0), order)

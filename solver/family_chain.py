@@ -18,11 +18,13 @@ NEAR = 1e-6  # grams by which sums in another order may differ; the true rule is
 
 class Choice(NamedTuple):
     """One row as seen by a choice of what is shared: ``value`` is cost and special rounds, with
-    the price of what is odd; ``place`` its place in its size's own order."""
+    the price of what is odd; ``place`` its place in its size's own order; ``way`` how its crown
+    and its nudges go, by a number (0: nothing is known of them)."""
 
     value: int
     place: int
     row: FamilyRow
+    way: int = 0
 
 
 @dataclass(frozen=True, slots=True)

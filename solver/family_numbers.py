@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import lru_cache
 from itertools import combinations
 from typing import Any
 
 FAR = 10**16  # more than any value
-FEW = 30  # sets that plain loops are quicker for
+FEW = 60  # sets that plain loops are quicker for
 
 
 def sets_within(
@@ -18,36 +18,52 @@ def sets_within(
     that is no more than ``most``. ``tables`` have each size's value of each number, and under
     None that of no sectors at all."""
     sets, array = _sets(len(numbers), many)
-    rows = [[t.get(n, FAR) for n in numbers] for t in tables]
     none = [table.get(None, FAR) for table in tables]
+    columns = [list(map(min, none, (t.get(n, FAR) for t in tables))) for n in numbers]
     if len(sets) <= FEW:
         for chosen in sets:
-            bound = sum(
-                min(least, min(row[i] for i in chosen))
-                for row, least in zip(rows, none, strict=True)
-            )
+            some = [columns[i] for i in chosen]
+            bound = sum(map(min, *some)) if many > 1 else sum(some[0])
             if bound <= most:
                 yield tuple(numbers[i] for i in chosen), bound
         return
     import numpy as np
 
-    values = np.minimum(np.array(rows, dtype=np.int64), np.array(none, dtype=np.int64)[:, None])
-    sums = values[:, array].min(axis=2).sum(axis=0)
+    values = np.array(columns, dtype=np.int64)
+    sums = values[array].min(axis=1).sum(axis=1)
     for at in np.flatnonzero(sums <= most):
         yield tuple(numbers[i] for i in sets[at]), int(sums[at])
 
 
-def each_needed(tables: Sequence[Mapping[int | None, int]], chosen: Sequence[int]) -> bool:
+Order = tuple[tuple[int, ...], ...]
+
+
+def order_of(table: Mapping[int | None, int]) -> Order:
+    """The numbers of a table from the best on, those alike together; without those that are no
+    better than no sectors at all."""
+    none = table.get(None, FAR)
+    by_value: dict[int, list[int]] = {}
+    for number, value in table.items():
+        if number is not None and value < none:
+            by_value.setdefault(value, []).append(number)
+    return tuple(tuple(by_value[value]) for value in sorted(by_value))
+
+
+def each_needed(orders: Iterable[Order], chosen: Sequence[int]) -> bool:
     """Whether each of the numbers is, for some table, better than all others of them. A family
     with a number that is not has one beside it, with the same side counts, that does without and
     costs less."""
-    needed: set[int] = set()
-    for table in tables:
-        values = sorted((table.get(n, FAR), n) for n in chosen)
-        best = values[0][0]
-        if best < min(values[1][0], table.get(None, FAR)):
-            needed.add(values[0][1])
-    return len(needed) == len(chosen)
+    missing, wanted = set(chosen), set(chosen)
+    for order in orders:
+        for alike in order:
+            best = [n for n in alike if n in wanted]
+            if best:
+                if len(best) == 1:
+                    missing.discard(best[0])
+                break
+        if not missing:
+            return True
+    return not missing
 
 
 @lru_cache(maxsize=64)

@@ -18,12 +18,12 @@ from typing import Any, NamedTuple
 from . import price
 from .body import Body
 from .depths import Rounds
-from .ends import EndRow, Ends
+from .ends import EndRow
 from .family import Rules
 from .layout import lay_out
 from .piece import Piece, Rhythm
 from .rows import CrownRow
-from .search import Found, allowed_after
+from .search import Found, allowed_after, search
 from .ways import Group, Ways, crown_cost
 from .yarn import yarn_of
 
@@ -31,6 +31,7 @@ Key = tuple[Any, ...]
 """What is kept in common: start, crown sectors, crown gaps, band rounds, brim rhythm, brim gap."""
 
 UNLIMITED = 10**15  # more than any cost
+FEW_BODIES, MANY_BODIES = 8, 500
 
 
 class OutOfTimeError(Exception):
@@ -134,7 +135,8 @@ class SizeRows:
         self.ways, self.sights, self.count = ways, sights, count
         self.plan = ways.plan
         self.bands = sum(run.band is not None for run in self.plan.runs)
-        self._ends = ways.ends if not sights.rhythm else Ends(self.plan, every_rhythm=True)
+        ways.ends.by_rhythm |= sights.rhythm
+        self._ends = ways.ends.rows_by_rhythm if sights.rhythm else ways.ends.rows
         self._band_rounds_vary = any(
             run.band is not None and run.band.rounds[0] < run.band.rounds[1]
             for run in self.plan.runs
@@ -152,6 +154,27 @@ class SizeRows:
             self.rows = self._made(most, deadline)
             self.most = most
         return self.rows
+
+    @property
+    def one_row_a_design(self) -> bool:
+        """Whether no two rows are the same design with other derived rounds, or in other grams."""
+        rounds = self.sights.sides or (self.sights.bands and self._band_rounds_vary)
+        return not rounds and not self.sights.yarn
+
+    def least(self, over: int, deadline: float) -> Found | None:
+        """The best design of all, with every row that costs up to ``over`` more; None where there
+        is none. A few bodies say how far to look for it."""
+        tried = FEW_BODIES
+        while True:
+            some = search(self.ways, 1, side=self.count, deadline=deadline, most=tried)
+            if some.designs:
+                return self.up_to(some.designs[0].cost + over, deadline)[0].found
+            if not some.complete:
+                raise OutOfTimeError
+            if tried > MANY_BODIES:
+                rows = self.up_to(UNLIMITED, deadline)
+                return rows[0].found if rows else None
+            tried *= 8
 
     @property
     def rows_and_floor(self) -> list[FamilyRow]:
@@ -206,7 +229,7 @@ class SizeRows:
                 continue
             if body.cost + group.best > most:
                 self._left_out = True
-                continue
+                break
             for (bands, parity), rounds in self._rounds_of(group.rounds, body.marks):
                 cost = body.cost + rounds.cost
                 if cost + group.best > most:
@@ -318,7 +341,7 @@ class SizeRows:
     def _ends_of(self, count: int) -> list[tuple[_EndKind, EndRow]]:
         """The cheapest end of each kind, in order; where yarn is limited every end."""
         if count not in self._end_kinds:
-            pairs = [(self._end_kind(row), row) for row in self._ends.rows(count)]
+            pairs = [(self._end_kind(row), row) for row in self._ends(count)]
             self._end_kinds[count] = pairs if self.sights.yarn else _first_of_kind(pairs)
         return self._end_kinds[count]
 

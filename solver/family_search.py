@@ -8,7 +8,7 @@ through a chain are bounded exactly.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 from heapq import heappop, heappush
@@ -18,7 +18,7 @@ from typing import Any
 
 from .family import Rules
 from .family_chain import Chain, Choice, Path
-from .family_numbers import each_needed, sets_within
+from .family_numbers import each_needed, order_of, sets_within
 from .family_rows import FamilyRow, OutOfTimeError, Sights
 from .units import MM
 
@@ -39,6 +39,7 @@ class FoundFamily:
 
 
 Sizes = tuple[list[Choice], ...]
+Way = tuple[tuple[str, ...] | None, tuple[int, ...] | None]  # of a crown, of its nudges
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +64,9 @@ class FamilySearch:
         self.rules, self.sights = rules, sights
         self.most = (most + 1) * SCALE - 1
         self._price = round(rules.prices.further_sectors * MM) * SCALE
-        self._first = list(_by_key(sizes, rules))
+        self._ways: dict[Way, int] = {}
+        self._first = list(_by_key(sizes, rules, self._ways))
+        self._settled: dict[int, tuple[_Node, list[_Node]]] = {}
 
     def families(self, best: int, deadline: float) -> list[FoundFamily]:
         """The ``best`` cheapest families of different identity, or as many as come before one
@@ -79,20 +82,21 @@ class FamilySearch:
                 raise OutOfTimeError
         return list(found.values())
 
-    def rows_that_matter(self) -> list[list[FamilyRow]]:
-        """The rows that a family within ``most`` may hold, by costs and prices alone: with the
+    def rows_that_matter(self, cost: int) -> list[list[FamilyRow]]:
+        """The rows that a family within a cost may hold, by costs and prices alone: with the
         cheapest of the other sizes, for what is shared in some way, they cost no more."""
+        most = min(self.most, (cost + 1) * SCALE - 1)
         matter: dict[tuple[int, int], FamilyRow] = {}
         nodes = list(self._first)
         while nodes:
             node = nodes.pop()
-            if node.bound > self.most:
+            if node.bound > most:
                 continue
             if node.settled < len(_STEPS):
-                nodes += _STEPS[node.settled](self, node)
+                nodes += self._settle(node)
                 continue
             for size, choices in enumerate(node.narrow()):
-                spare = self.most - node.bound + min(c.value for c in choices)
+                spare = most - node.bound + min(c.value for c in choices)
                 matter.update({(size, c.place): c.row for c in choices if c.value <= spare})
         rows: list[list[FamilyRow]] = [[] for _ in range(len(self._first[0].narrow()))]
         for size, place in sorted(matter):
@@ -118,14 +122,20 @@ class FamilySearch:
                 if item.done:
                     yield FoundFamily(tuple(c.row for c in item.choices), value // SCALE)
                     continue
-                further: Iterator[_Node | Path] = item.chain.further(item)
+                further: Iterable[_Node | Path] = item.chain.further(item)
             elif item.settled < len(_STEPS):
-                further = _STEPS[item.settled](self, item)
+                further = self._settle(item)
             else:
                 further = Chain(item.narrow(), self.rules, best).first(item.price)
             for each in further:
                 push(each)
             yield None
+
+    def _settle(self, node: _Node) -> list[_Node]:
+        """The nodes behind one, each made once."""
+        if id(node) not in self._settled:
+            self._settled[id(node)] = (node, list(_STEPS[node.settled](self, node)))
+        return self._settled[id(node)][1]
 
     # --- what is settled, step by step ----------------------------------------------------
 
@@ -134,19 +144,17 @@ class FamilySearch:
         sizes, prices = node.narrow(), self.rules.prices
         odd_crown = round(prices.odd_crown * MM) * SCALE
         odd_nudge = round(prices.odd_nudge * MM) * SCALE
-        tables = [_cheapest(choices, _way_of) for choices in sizes]
-        ways = [way for way in dict.fromkeys(w for t in tables for w in t) if way is not None]
-        crowns, nudges = dict.fromkeys(c for c, _ in ways), dict.fromkeys(n for _, n in ways)
-        if not ways:
+        tables = [_cheapest(choices, _way) for choices in sizes]
+        ways = {number: way for way, number in self._ways.items()}
+        occur = dict.fromkeys(number for table in tables for number in table if number)
+        if not occur:
             yield replace(node, settled=node.settled + 1)
             return
-        for most in product(crowns, nudges):
-            odd: dict[tuple[Any, Any] | None, int] = {
-                way: odd_crown * (way[0] != most[0]) + odd_nudge * (way[1] != most[1])
-                for way in ways
-            }
-            odd[None] = 0
-            bound = sum(min(value + odd[way] for way, value in t.items()) for t in tables)
+        for most in product(*map(dict.fromkeys, zip(*(ways[n] for n in occur), strict=True))):
+            odd = {0: 0}
+            for n in occur:
+                odd[n] = odd_crown * (ways[n][0] != most[0]) + odd_nudge * (ways[n][1] != most[1])
+            bound = sum(min([value + odd[n] for n, value in t.items()]) for t in tables)
             yield _Node(partial(_with_odd, sizes, odd), bound, node.settled + 1)
 
     def _settle_crown_numbers(self, node: _Node) -> Iterator[_Node]:
@@ -156,7 +164,7 @@ class FamilySearch:
         return self._settle_numbers(node, _brim_number)
 
     def _settle_numbers(
-        self, node: _Node, number_of: Callable[[FamilyRow], int | None]
+        self, node: _Node, number_of: Callable[[Choice], int | None]
     ) -> Iterator[_Node]:
         """Which sector numbers occur: all sets of ``many``; larger ones cost more and wait."""
         sizes = node.narrow()
@@ -169,9 +177,9 @@ class FamilySearch:
             node = replace(node, many=len(numbers))
         price = node.price + (node.many - 1) * self._price
         weigh = self._price > 0 and node.many > 1 and self.rules.yarn_grams is None
-        by_side = list(_by_side(sizes, number_of)) if weigh else []
+        orders = set(map(order_of, _by_side(sizes, number_of))) if weigh else set()
         for chosen, bound in sets_within(tables, numbers, node.many, self.most - price):
-            if weigh and not each_needed(by_side, chosen):
+            if weigh and not each_needed(orders, chosen):
                 continue
             narrow = partial(_only, sizes, number_of, {None, *chosen})
             yield _Node(narrow, bound + price, node.settled + 1, price)
@@ -188,31 +196,31 @@ _STEPS: tuple[Callable[[FamilySearch, _Node], Iterator[_Node]], ...] = (
 )
 
 
-def _way_of(row: FamilyRow) -> tuple[Any, Any] | None:
-    return None if row.design is None else (row.crown_way, row.nudge_way)
+def _way(choice: Choice) -> int:
+    return choice.way
 
 
-def _crown_number(row: FamilyRow) -> int | None:
-    return row.crown_number
+def _crown_number(choice: Choice) -> int | None:
+    return choice.row.crown_number
 
 
-def _brim_number(row: FamilyRow) -> int | None:
-    return row.brim_number
+def _brim_number(choice: Choice) -> int | None:
+    return choice.row.brim_number
 
 
 def _as_they_are(sizes: Sizes) -> Sizes:
     return sizes
 
 
-def _with_odd(sizes: Sizes, odd: Mapping[Any, int]) -> Sizes:
+def _with_odd(sizes: Sizes, odd: Mapping[int, int]) -> Sizes:
     return tuple(
-        [Choice(c.value + odd[_way_of(c.row)], c.place, c.row) for c in choices]
+        [Choice(value + odd[way], place, row, way) for value, place, row, way in choices]
         for choices in sizes
     )
 
 
 def _by_side(
-    sizes: Sizes, number_of: Callable[[FamilyRow], int | None]
+    sizes: Sizes, number_of: Callable[[Choice], int | None]
 ) -> Iterator[dict[int | None, int]]:
     """For every size and side count the least value of each number."""
     for choices in sizes:
@@ -224,9 +232,9 @@ def _by_side(
 
 
 def _only(
-    sizes: Sizes, number_of: Callable[[FamilyRow], int | None], allowed: set[int | None]
+    sizes: Sizes, number_of: Callable[[Choice], int | None], allowed: set[int | None]
 ) -> Sizes:
-    return tuple([c for c in choices if number_of(c.row) in allowed] for choices in sizes)
+    return tuple([c for c in choices if number_of(c) in allowed] for choices in sizes)
 
 
 def identity(rows: Sequence[FamilyRow]) -> tuple[Any, ...]:
@@ -234,15 +242,21 @@ def identity(rows: Sequence[FamilyRow]) -> tuple[Any, ...]:
     return (tuple(row.side for row in rows), rows[0].key[:2])
 
 
-def _by_key(sizes: Sequence[Sequence[FamilyRow]], rules: Rules) -> Iterator[_Node]:
-    """A node for each thing that all sizes can have in common, and one of floors alone."""
+def _by_key(
+    sizes: Sequence[Sequence[FamilyRow]], rules: Rules, ways: dict[Way, int]
+) -> Iterator[_Node]:
+    """A node for each thing that all sizes can have in common, and one of floors alone. ``ways``
+    takes up the numbers of the ways that crowns and nudges go, from 1 on."""
     by_key: list[dict[Any, list[Choice]]] = []
     floors: list[list[Choice]] = []
     for rows in sizes:
         found: dict[Any, list[Choice]] = {}
         floors.append([])
         for place, row in enumerate(rows):
-            choice = Choice(row.cost * SCALE + row.special, place, row)
+            way = 0
+            if row.design is not None:
+                way = ways.setdefault((row.crown_way, row.nudge_way), len(ways) + 1)
+            choice = Choice(row.cost * SCALE + row.special, place, row, way)
             if row.design is None:
                 floors[-1].append(choice)
                 continue
@@ -267,10 +281,10 @@ def _parities(row: FamilyRow, rules: Rules) -> tuple[int | None, ...]:
     return asked if row.parity is None else tuple(p for p in asked if p == row.parity)
 
 
-def _cheapest(choices: Sequence[Choice], kind_of: Callable[[FamilyRow], Any]) -> dict[Any, int]:
+def _cheapest(choices: Sequence[Choice], kind_of: Callable[[Choice], Any]) -> dict[Any, int]:
     table: dict[Any, int] = {}
     for choice in choices:
-        kind = kind_of(choice.row)
+        kind = kind_of(choice)
         if kind not in table or choice.value < table[kind]:
             table[kind] = choice.value
     return table

@@ -2,8 +2,9 @@
 
 Every size's rows are made up to a slack over its best; one more row stands for those left out,
 at home beside any other and no dearer than they are. While such a row still comes into one of
-the best families, its size is looked at further. What is left then is exact: any family with a
-row that was left out has a bound that came later.
+the best families, all sizes are looked at further (sizes are much alike: one by one, each would
+cost a search). What is left then is exact: any family with a row that was left out has a bound
+that came later.
 """
 
 from __future__ import annotations
@@ -20,12 +21,12 @@ from .family_rows import (
     sights_of,
 )
 from .family_search import FamilySearch, FoundFamily
-from .search import search
+from .search import Found, search
 from .units import MM
 from .ways import Ways
 
 FIRST_SLACK = 6 * MM
-GROWS = 3
+GROWS = 2
 
 
 class Sizes:
@@ -38,6 +39,7 @@ class Sizes:
             SizeRows(each, self.sights, rules.counts.get(i)) for i, each in enumerate(ways)
         ]
         self.so_far: list[FoundFamily] = []
+        self._search: FamilySearch | None = None
 
     def families(
         self, best: int, deadline: float, alone: Sequence[int] | None = None
@@ -54,14 +56,25 @@ class Sizes:
             table.up_to(low + FIRST_SLACK, deadline)
         while True:
             rows = [table.rows_and_floor for table in self.tables]
-            search = FamilySearch(rows, self.rules, self.sights, UNLIMITED)
-            found = search.families(best, deadline)
+            self._search = FamilySearch(rows, self.rules, self.sights, UNLIMITED)
+            found = self._search.families(best, deadline)
             self.so_far = [family for family in found if not family.open_sizes]
             if len(self.so_far) == len(found):
                 return found
-            for size in found[-1].open_sizes:
-                table, low = self.tables[size], bests[size]
-                table.up_to(low + (table.most - low) * GROWS, deadline)
+            slack = max(self.tables[i].most - bests[i] for i in found[-1].open_sizes) * GROWS
+            for table, low in zip(self.tables, bests, strict=True):
+                table.up_to(low + slack, deadline)
+
+    def best_alone(self, size: int, deadline: float) -> Found | None:
+        """A size's best design, from its table; None where that says nothing of it: it need keep
+        a count, its yarn or its derived rounds make rows of what is one design alone, time ran
+        out, or there is no design."""
+        if size in self.rules.counts or not self.tables[size].one_row_a_design:
+            return None
+        try:
+            return self.tables[size].least(FIRST_SLACK, deadline)
+        except OutOfTimeError:
+            return None
 
     def bests(self, deadline: float, alone: Sequence[int] | None = None) -> list[int] | None:
         """What each size costs at least (``alone``, where known and it need keep no count); None
@@ -83,5 +96,7 @@ class Sizes:
     def rows_that_matter(self, most: int) -> list[list[FamilyRow]]:
         """The rows that a family of a cost up to ``most`` may hold, by costs and prices alone;
         floor rows among them where those not made may."""
-        rows = [table.rows_and_floor for table in self.tables]
-        return FamilySearch(rows, self.rules, self.sights, most).rows_that_matter()
+        if self._search is None:
+            rows = [table.rows_and_floor for table in self.tables]
+            self._search = FamilySearch(rows, self.rules, self.sights, UNLIMITED)
+        return self._search.rows_that_matter(most)

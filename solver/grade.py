@@ -22,11 +22,14 @@ from .family_sizes import Sizes
 from .fit import checked, fit
 from .piece import Piece
 from .recount import InternalCheckError
-from .search import search
+from .search import Found, search
 from .tally import Tally
 from .ways import Ways
 
 _DEFAULT_RULES = Rules()
+
+Known = dict[int, tuple[Found, tuple[Tally, Measures]]]
+"""Designs already worked again and measured, by their identity."""
 
 
 def grade(
@@ -44,10 +47,10 @@ def grade(
     _check(pieces, rules, best)
     deadline = monotonic() + time_limit
     ways = [Ways(piece) for piece in pieces]
-    alone = tuple(_alone(each, deadline) for each in ways)
+    sizes, known = Sizes(ways, rules), Known()
+    alone = tuple(_alone(sizes, i, known, deadline) for i in range(len(pieces)))
     if any(each is None for each in alone):
         return _some_alone_impossible(pieces, alone, deadline)
-    sizes = Sizes(ways, rules)
     costs = [each.measures.cost_nm for each in alone if each is not None]
     try:
         found, complete = sizes.families(best, deadline, costs), True
@@ -55,7 +58,7 @@ def grade(
         found, complete = sizes.so_far, False
     if not found:
         return _none_found(sizes, alone, complete, deadline)
-    families = _families(sizes, found, alone)
+    families = _families(sizes, found, alone, known)
     proven = complete and _proven_best(sizes, found[0].cost, deadline)
     return Grade("proven" if proven else "unproven", families, alone)
 
@@ -70,12 +73,22 @@ def _check(pieces: Sequence[Piece], rules: Rules, best: int) -> None:
             raise ValueError(f"counts: found size {size}; the sizes are 0 to {len(pieces) - 1}")
 
 
-def _alone(ways: Ways, deadline: float) -> Candidate | None:
-    designs = search(ways, 1, deadline=deadline).designs
-    if not designs:
-        return None
-    tally, measures = checked(ways, designs[0])
-    return Candidate(1, tally, measures, True)
+def _checked(ways: Ways, design: Found, known: Known) -> tuple[Tally, Measures]:
+    if id(design) not in known:
+        known[id(design)] = (design, checked(ways, design))
+    return known[id(design)][1]
+
+
+def _alone(sizes: Sizes, size: int, known: Known, deadline: float) -> Candidate | None:
+    """A size's best without the others, out of the rows it will need beside them."""
+    ways = sizes.ways[size]
+    design = sizes.best_alone(size, deadline)
+    if design is None:
+        designs = search(ways, 1, deadline=deadline).designs
+        if not designs:
+            return None
+        design = designs[0]
+    return Candidate(1, *_checked(ways, design, known), True)
 
 
 def _some_alone_impossible(
@@ -108,24 +121,21 @@ def _none_found(
 
 
 def _families(
-    sizes: Sizes, found: Sequence[FoundFamily], alone: tuple[Candidate | None, ...]
+    sizes: Sizes,
+    found: Sequence[FoundFamily],
+    alone: tuple[Candidate | None, ...],
+    known: Known,
 ) -> tuple[Family, ...]:
     apart = sum(each.measures.cost_nm for each in alone if each is not None)
-    known: dict[int, tuple[Tally, Measures]] = {}
     families = [_family(sizes, rank, family, known) for rank, family in enumerate(found, 1)]
     return tuple(replace(f, coherence_nm=f.cost_nm - apart) for f in families)
 
 
-def _family(
-    sizes: Sizes, rank: int, found: FoundFamily, known: dict[int, tuple[Tally, Measures]]
-) -> Family:
-    """A family, each member worked again and measured, and all together measured; ``known`` has
-    what was worked for the families before it."""
+def _family(sizes: Sizes, rank: int, found: FoundFamily, known: Known) -> Family:
+    """A family, each member worked again and measured, and all together measured."""
     members = []
     for ways, row in zip(sizes.ways, found.rows, strict=True):
-        if id(row.found) not in known:
-            known[id(row.found)] = checked(ways, row.found)
-        members.append(Candidate(rank, *known[id(row.found)], True))
+        members.append(Candidate(rank, *_checked(ways, row.found, known), True))
     tallies = [member.tally for member in members]
     pieces = [ways.piece for ways in sizes.ways]
     whole = family_measure(pieces, sizes.rules, tallies, [m.measures for m in members])

@@ -8,12 +8,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import combinations
+from typing import NamedTuple
 
 from . import price
 from .geometry import flare
-from .piece import Band, Brim, Crown, Piece, Rhythm
-from .tally import SectionTally
+from .piece import Band, Brim, Crown, Piece, Prices, Rhythm
 from .units import micrometres
 
 SLOWEST_RATE = 4  # fewer would be corners, not sectors
@@ -43,11 +44,25 @@ def divisors(number: int, low: int, high: int) -> list[int]:
 
 def crown_rows(piece: Piece, crown: Crown, low: int, high: int) -> list[CrownRow]:
     """Every crown that stops on a count within the inclusive window."""
+    around = piece.around_cm if crown.shape == "half sphere" else None  # else it prices nothing
+    priced = _priced_crowns(crown, piece.prices, around)
     rows: dict[tuple[int, tuple[int, ...]], CrownRow] = {}
-    for sectors, changes in _every_crown(crown, low, high):
-        if (sectors, changes) not in rows:
-            rows[sectors, changes] = _crown_row(piece, crown, sectors, changes)
+    for key in _every_crown(crown, low, high):
+        if key not in rows:
+            row = priced.get(key)
+            if row is None:
+                row = priced[key] = _crown_row(piece, crown, *key)
+            rows[key] = row
     return sorted(rows.values(), key=lambda row: (row.cost, row.special, row.order))
+
+
+@lru_cache(maxsize=8)
+def _priced_crowns(
+    crown: Crown, prices: Prices, around: float | None
+) -> dict[tuple[int, tuple[int, ...]], CrownRow]:
+    """Crowns already priced, by sectors and changes: the sizes of one gauge have them in
+    common."""
+    return {}
 
 
 def crowns_of(crown: Crown, low: int, high: int) -> Iterator[tuple[int, tuple[int, ...], int]]:
@@ -162,18 +177,60 @@ def _near(piece: Piece, band: Band, um: int) -> bool:
     return abs(um - micrometres(wish)) <= micrometres(piece.limits.around_cm)
 
 
-def brim_rows(
-    piece: Piece, brim: Brim, count_in: int, least: int = 1, every_rhythm: bool = False
-) -> list[tuple[SectionTally, int]]:
-    """Every brim on a count, with its cost; the number of rounds is the cheapest that is allowed
-    for each shaping, and at least ``least``. A shaping that several rhythms lead to is named by
-    the first of them, with ``every_rhythm`` once by each."""
-    around = price.brim_around(brim, piece.around_cm, count_in)
-    seen: set[tuple[int, Rhythm | None, tuple[int, ...]]] = set()
-    rows = []
-    for sectors, rhythm, shaped in _shapings(piece, brim, count_in):
-        grown = tuple(c for c in shaped if c)
-        named = rhythm if every_rhythm else None
+class Shaping(NamedTuple):
+    """One way to work a brim: its changes, of which the first ``shaped`` go up to the last
+    increase. ``again``: an earlier rhythm leads to the same rounds. Nothing but ``sectors`` is
+    said of a straight one."""
+
+    sectors: int
+    rhythm: Rhythm | None
+    changes: tuple[int, ...]
+    shaped: int
+    grown: int
+    cost: int
+    again: bool
+
+
+class Brims:
+    """Every brim of a piece on any count; the number of rounds is the cheapest that is allowed
+    for each shaping. Where an angle is wished, what there is and costs depends on a count only
+    by its sectors: pieces and counts have it in common."""
+
+    def __init__(self, piece: Piece, brim: Brim) -> None:
+        self.piece, self.brim = piece, brim
+        limit = price.brim_limit_um(piece, brim)
+        self._by_angle = _shaped_by_angle(brim, piece.prices, limit, piece.limits.flare_deg)
+
+    def on(self, count_in: int, least: int = 1) -> list[Shaping]:
+        """Every brim on a count, of at least so many rounds."""
+        piece, brim = self.piece, self.brim
+        around = price.brim_around(brim, piece.around_cm, count_in)
+        known = self._by_angle if price.edge_wish_cm(brim, around) is None else {}
+        found: list[Shaping] = []
+        for sectors in (0, *divisors(count_in, *brim.sector_range)):
+            key = (sectors, least, sectors == 0 and price.is_stuck(brim, count_in))
+            if key not in known:
+                known[key] = list(_shaped(piece, brim, count_in, around, sectors, least))
+            found += known[key]
+        return found
+
+
+@lru_cache(maxsize=32)
+def _shaped_by_angle(
+    brim: Brim, prices: Prices, limit_um: int, limit_degrees: float
+) -> dict[tuple[int, int, bool], list[Shaping]]:
+    """The brims of so many sectors and rounds at least, on a count that is stuck or not, made
+    so far."""
+    return {}
+
+
+def _shaped(
+    piece: Piece, brim: Brim, count_in: int, around: float, sectors: int, least: int
+) -> Iterator[Shaping]:
+    """The brims of so many sectors (0: straight)."""
+    seen: set[tuple[int, ...]] = set()
+    named: set[tuple[Rhythm | None, tuple[int, ...]]] = set()
+    for rhythm, shaped in _shapings(piece, brim, sectors):
         best: tuple[int, int, tuple[int, ...]] | None = None
         for rounds in _brim_rounds(piece, brim, len(shaped)):
             if rounds < least:
@@ -185,38 +242,39 @@ def brim_rows(
             cost = price.total(parts)
             if best is None or (cost, rounds) < best[:2]:
                 best = (cost, rounds, changes)
-        if best is not None and (sectors, named, best[2]) not in seen:
-            seen.add((sectors, named, best[2]))
-            rhythm_shown = rhythm if grown else None
-            tally = SectionTally(
-                "brim", brim.name, count_in, best[2], sectors=sectors or None, rhythm=rhythm_shown
-            )
-            rows.append((tally, best[0]))
-    return rows
+        if best is not None and (rhythm, best[2]) not in named:
+            cost, _, changes = best
+            yield Shaping(sectors, rhythm, changes, len(shaped), sum(shaped), cost, changes in seen)
+            named.add((rhythm, changes))
+            seen.add(changes)
 
 
+@lru_cache(maxsize=4096)
 def rhythm_changes(sectors: int, rhythm: Rhythm, times: int) -> tuple[int, ...]:
     """Changes of ``times`` increase rounds in a rhythm, up to the last increase."""
     changes: list[int] = []
-    while changes.count(sectors) < times:
-        place = len(changes) % rhythm.block
-        changes.append(sectors if place < rhythm.increases else 0)
+    done = 0
+    while done < times:
+        grows = len(changes) % rhythm.block < rhythm.increases
+        changes.append(sectors if grows else 0)
+        done += grows
     return tuple(changes)
 
 
 def _shapings(
-    piece: Piece, brim: Brim, count_in: int
-) -> Iterator[tuple[int, Rhythm, tuple[int, ...]]]:
-    rhythms = sorted(brim.rhythms, key=lambda r: (r.block, r.increases))
-    yield 0, rhythms[0], ()
+    piece: Piece, brim: Brim, sectors: int
+) -> Iterator[tuple[Rhythm | None, tuple[int, ...]]]:
+    """Every way to increase by so many sectors, up to the last increase."""
+    if not sectors:
+        yield None, ()
+        return
     longest = max(_brim_rounds(piece, brim, 0), default=0) - brim.firm_rounds
-    for sectors in divisors(count_in, *brim.sector_range):
-        for rhythm in rhythms:
-            for times in range(1, longest + 1):
-                changes = rhythm_changes(sectors, rhythm, times)
-                if len(changes) > longest:
-                    break
-                yield sectors, rhythm, changes
+    for rhythm in sorted(brim.rhythms, key=lambda r: (r.block, r.increases)):
+        for times in range(1, longest + 1):
+            changes = rhythm_changes(sectors, rhythm, times)
+            if len(changes) > longest:
+                break
+            yield rhythm, changes
 
 
 def _brim_rounds(piece: Piece, brim: Brim, shaped: int) -> range:

@@ -183,7 +183,9 @@ def _pairs(
 
 def _with_crowns(ways: Ways, body: Body, hopeless: Callable[[int], bool]) -> Iterator[Pair]:
     for group in ways.groups(body.count):
-        if hopeless(body.cost + group.best) or not allowed_after(group, body, ways.plan.crown):
+        if hopeless(body.cost + group.best):
+            break
+        if not allowed_after(group, body, ways.plan.crown):
             continue
         rounds = ways.plan.rounds(group.rounds, body.marks)
         if rounds is None or hopeless(body.cost + group.best + rounds.cost):

@@ -29,11 +29,7 @@ class Group:
     rounds: int
     part_sectors: int  # a nudge below this that divides the count would be a part round
     rows: tuple[CrownRow | None, ...]
-
-    @property
-    def best(self) -> int:
-        """Cost of the cheapest."""
-        return crown_cost(self.rows[0])
+    best: int  # cost of the cheapest
 
 
 MOST_PLAIN = 20_000
@@ -107,9 +103,10 @@ class Ways:
         return by_side
 
     def groups(self, count: int) -> list[Group]:
-        """Crowns that stop on a count; on a joined chain one empty group."""
+        """Crowns that stop on a count, the group of the cheapest first; on a joined chain one
+        empty group."""
         if self.plan.crown is None:
-            return [Group(0, 0, (None,))]
+            return [Group(0, 0, (None,), 0)]
         return self._groups.get(count, [])
 
     @cached_property
@@ -121,7 +118,7 @@ class Ways:
             made.setdefault((row.count, len(row.changes), part), []).append(row)
         by_count: dict[int, list[Group]] = {}
         for (count, rounds, part), rows in made.items():
-            by_count.setdefault(count, []).append(Group(rounds, part, tuple(rows)))
+            by_count.setdefault(count, []).append(Group(rounds, part, tuple(rows), rows[0].cost))
         return by_count
 
     @cached_property

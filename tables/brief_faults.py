@@ -67,9 +67,10 @@ def _nested(value: object) -> bool:
 def nearest(found: str, known: Iterable[str], what: str) -> str:
     """``did you mean ...`` when something is near, else the whole list."""
     names = list(known)
-    close = get_close_matches(found[:40].lower(), names, n=1, cutoff=0.6)
+    spelt = {name.lower(): name for name in names}
+    close = get_close_matches(found[:40].lower(), spelt, n=1, cutoff=0.6)
     if close:
-        return f"did you mean {close[0]}?"
+        return f"did you mean {spelt[close[0]]}?"
     return f"{what}: {', '.join(names)}"
 
 

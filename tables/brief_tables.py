@@ -14,7 +14,7 @@ from pydantic import PlainValidator, ValidationError, ValidationInfo
 from evenround.solver.piece import Prices
 
 from .brief_faults import MOST_LINES, Fault, FaultsError, fault, faults_of, nearest
-from .brief_types import Fields, Flag, Hole, Small, terms_of
+from .brief_types import Fields, Flag, Hole, Small, other_terms, terms_of
 from .brief_values import Area, length, number, whole
 from .facts import stitches
 from .gauges import StatedGauge, parse_gauge
@@ -88,7 +88,9 @@ def _tables(value: object, info: ValidationInfo, read_one: Any, right: str) -> d
     known, out, faults = stitches(terms_of(info)), {}, []
     for name, entry in value.items():
         if name not in known:
-            hint = nearest(name, known, f"stitches in {terms_of(info).upper()} terms")
+            terms = terms_of(info)
+            hint = other_terms(name, terms)
+            hint = hint or nearest(name, known, f"stitches in {terms.upper()} terms")
             faults.append(Fault((name,), f"unknown key; {hint}"))
             continue
         try:

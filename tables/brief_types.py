@@ -47,11 +47,26 @@ def terms_of(info: ValidationInfo) -> str:
     return str(context.get("terms", "us"))
 
 
+def other_terms(name: str, terms: str) -> str | None:
+    """What to say of a stitch that only the other terms have; None for every other word."""
+    other = "uk" if terms == "us" else "us"
+    us = stitches(other).get(name.strip().lower())
+    if us is None or name.strip().lower() in stitches(terms):
+        return None
+    own = next(mine for mine, each in stitches(terms).items() if each == us)
+    return (
+        f"{name.strip().lower()} is a {other.upper()} word: write {own}, or "
+        f'terms = "{other}" for the whole brief'
+    )
+
+
 def _read_stitch(value: object, info: ValidationInfo) -> str:
     terms = terms_of(info)
     known = stitches(terms)
     if not isinstance(value, str) or value.strip().lower() not in known:
-        raise ValueError(f"a stitch is one of {', '.join(known)} ({terms.upper()} terms)")
+        hint = other_terms(value, terms) if isinstance(value, str) else None
+        right = f"a stitch is one of {', '.join(known)} ({terms.upper()} terms)"
+        raise ValueError(hint or right)
     return known[value.strip().lower()]
 
 

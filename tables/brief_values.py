@@ -15,7 +15,7 @@ from typing import Annotated, Any
 
 from pydantic import PlainValidator, ValidationInfo
 
-from .brief_faults import Fault, FaultsError, fault
+from .brief_faults import Fault, FaultsError, fault, nearest
 from .lengths import parse_length
 from .plan import Unit
 
@@ -233,6 +233,9 @@ def one_of(names: Callable[[ValidationInfo], list[str]], what: str) -> PlainVali
     def read(value: object, info: ValidationInfo) -> str:
         known = names(info)
         if not isinstance(value, str) or value.strip() not in known:
+            close = isinstance(value, str) and nearest(value.strip(), known, "")
+            if close and close.startswith("did you mean"):
+                raise ValueError(close)
             raise ValueError(f"{what} is one of {', '.join(known)}")
         return value.strip()
 

@@ -6,6 +6,7 @@ import json
 from collections.abc import Sequence
 from typing import Any
 
+from .cautions import BABY, SUN
 from .coverage import WIDE, Between, Coverage, Served, SizeHeads
 from .facts import Row, table
 from .layout import Column, lay_out, paragraph
@@ -39,6 +40,10 @@ CHILDREN = (
 NOT_COVERED = (
     "Not covered: 5 to 12 years, and older children. There is no standard for their heads here."
 )
+SERVES = (
+    "Serves: from the head the hat is just its tolerance too large for, with the ease asked for, "
+    "to the one it is as much too small for; a stretch in the brief adds to that end."
+)
 Cells = list[list[str]]
 
 
@@ -62,13 +67,20 @@ def to_markdown(
     if found.between:
         blocks.append(_pipes(*_between_cells(found, unit)))
     return (
-        "\n\n".join([*blocks, *sources(), *(f"Note: {in_markdown(clean(n))}" for n in notes)])
+        "\n\n".join(
+            [*blocks, SERVES, *sources(), *(f"{_label(n)}: {in_markdown(clean(n))}" for n in notes)]
+        )
         + "\n"
     )
 
 
+def _label(note: str) -> str:
+    """What stands before a sentence: a caution is called one, as everywhere."""
+    return "Caution" if note in (BABY, SUN) else "Note"
+
+
 def _below(notes: Sequence[str]) -> str:
-    lines = [*sources(), *(f"Note: {clean(note)}" for note in notes)]
+    lines = [SERVES, *sources(), *(f"{_label(note)}: {clean(note)}" for note in notes)]
     return "\n".join(paragraph(line, indent="  ", first="") for line in lines)
 
 

@@ -41,10 +41,19 @@ def _folded(units: Sequence[Unit], left: int | None) -> tuple[Step, ...]:
     at = 0
     while at < len(units):
         period, times = _longest(units, at)
+        to_end = at + period * times == len(units) and left is not None
+        if times > 1 and not to_end and _nests(units[at : at + period]):
+            period, times = 1, _alike_from(units, at)  # no brackets inside brackets
+            to_end = at + times == len(units) and left is not None
         block = units[at : at + period]
+        # "around" behind plain stitches would be read as those over and over too
+        lone = period == 1 and len(block[0]) == 1 and bool(out)
         at += period * times
-        to_end = at == len(units) and left is not None
-        out += _repeated(block, times, left if to_end else None)
+        if to_end and lone and isinstance(block[0][0], Together):
+            before = out.pop() if out[-1] == block[0][0] else None
+            out.append(Repeat(block[0], times + (before is not None)))
+        else:
+            out += _repeated(block, times, left if to_end and not lone else None)
     return _joined(out)
 
 
@@ -59,6 +68,19 @@ def _longest(units: Sequence[Unit], at: int) -> tuple[int, int]:
         if times > 1 and period * times > best[0] * best[1]:
             best = (period, times)
     return best
+
+
+def _nests(block: Sequence[Unit]) -> bool:
+    """Whether a block has a repeat of so many times in it."""
+    return any(isinstance(step, Repeat) for step in _in_runs(block))
+
+
+def _alike_from(units: Sequence[Unit], at: int) -> int:
+    """How many equal units stand from ``at`` on."""
+    end = at + 1
+    while end < len(units) and units[end] == units[at]:
+        end += 1
+    return end - at
 
 
 def _repeated(block: Sequence[Unit], times: int, left: int | None) -> tuple[Step, ...]:

@@ -3,7 +3,10 @@ notes and cautions, each wrapped at 80 columns."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from evenround.solver.candidate import Candidate, Fit, NearMiss, Yarn
+from evenround.solver.piece import Band, Edging
 
 from .cautions import cautions
 from .comparison import EFFICIENT
@@ -22,7 +25,7 @@ def underneath(plan: Plan, fit: Fit, unit: Unit, *, signs: bool = True) -> str:
         near_miss_block(plan, fit, unit),
         "\n".join([gauge_error(plan, fit, unit), *_sentences("Assumed", plan.assumptions)]),
         "\n".join(_sentences("Warning", _warnings(fit))),
-        "\n".join([*yarn_lines(fit), *remarks_below(plan)]),
+        "\n".join([*yarn_lines(plan, fit), *remarks_below(plan)]),
     ]
     return "\n\n".join(block for block in blocks if block)
 
@@ -86,11 +89,17 @@ def gauge_error(plan: Plan, fit: Fit, unit: Unit) -> str:
     per_10 = plan.gauge_stitches * 10 / plan.over_cm
     off = length(around * 0.5 / per_10, unit, 2 if unit == "in" else 1)
     return paragraph(
-        f"Gauge: half a stitch off in 10 cm, which is ordinary, moves {length(around, unit)} "
+        f"Gauge: half a stitch off in {ten_words(unit)}, which is ordinary, moves "
+        f"{length(around, unit)} "
         f"{unit} by {off} {unit}.",
         indent="  ",
         first="",
     )
+
+
+def ten_words(unit: Unit) -> str:
+    """Ten centimetres in the unit shown: 3.94 in, never 4."""
+    return "10 cm" if unit == "cm" else "3.94 in (10 cm)"
 
 
 def _sentences(label: str, sentences: tuple[str, ...] | list[str]) -> list[str]:
@@ -102,7 +111,23 @@ def _warnings(fit: Fit) -> list[str]:
     return [notice_words(n) for n in shared_notices(fit.candidates)]
 
 
-def yarn_lines(fit: Fit) -> list[str]:
+def unweighed_words(plan: Plan, names: Sequence[str]) -> str:
+    """``not weighed: brim; rib: weighed, but its height was not measured``: why sections have no
+    amount of yarn."""
+    no_gauge = [s for s in plan.piece.sections if s.swatch is not None and s.gauge.assumed]
+    weighed = {s.name: "height" if isinstance(s, Band | Edging) else "gauge" for s in no_gauge}
+    told = dict.fromkeys(names)
+    never = [clean(name) for name in told if name not in weighed]
+    parts = [f"not weighed: {listed(never)}"] if never else []
+    parts += [
+        f"{clean(name)}: weighed, but its {weighed[name]} was not measured"
+        for name in told
+        if name in weighed
+    ]
+    return "; ".join(parts)
+
+
+def yarn_lines(plan: Plan, fit: Fit) -> list[str]:
     """Each candidate's yarn, or that nobody weighed it."""
     weighed = [c for c in fit.candidates if c.measures.yarn.grams is not None]
     if weighed:
@@ -110,11 +135,14 @@ def yarn_lines(fit: Fit) -> list[str]:
     parts = fit.candidates[0].measures.yarn.parts if fit.candidates else ()
     known = [part.section for part in parts if part.grams is not None]
     if known:
-        unknown = [part.section for part in parts if part.grams is None]
+        unknown = unweighed_words(plan, [part.section for part in parts if part.grams is None])
         each = ", ".join(f"#{c.rank} {_weighed_part(c):.0f} g" for c in fit.candidates)
         return _sentences(
-            "Yarn", [f"{listed(known)} {each}; not weighed: {listed(unknown)}, so no total."]
+            "Yarn", [f"{listed(list(dict.fromkeys(known)))} {each}; {unknown}, so no total."]
         )
+    why = unweighed_words(plan, [part.section for part in parts])
+    if "weighed, but" in why:
+        return _sentences("Yarn", [f"{why}."])
     return ["Yarn: not weighed."]
 
 

@@ -190,7 +190,7 @@ def test_c09_a_raffia_hat_with_five_sector_numbers() -> None:
     assert "0.94 after Rnd 21" in words
     assert "32 rounds are 6.10 in deep" in words
     assert "Rnd 1 to Rnd 3 of the brim add 32 where 15 to 17 lie flat" in words
-    assert "add 6 a round on average, 1.06 of the 5.68 or 1.18 of the 5.09" in words
+    assert "add 6.0 sts a round on average; at this gauge 5.1 to 5.7 would lie flat: it" in words
     assert "31.5 rounds; 12 are written, so 20 more" in words or "so 19 more" in words
 
 

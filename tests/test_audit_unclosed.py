@@ -95,7 +95,7 @@ def test_sizes_are_told_one_by_one_and_a_family_is_named() -> None:
     )
     assert [(f.size, f.label) for f in audit.faults] == [("S", "Rnd 2"), ("L", "Rnd 2")]
     assert audit.faults[0].inherits == ("Rnd 3",)
-    assert any("2 sizes of one family: 64, 72" in f.text for f in audit.findings)
+    assert any("3 sizes of one family: 64, 72, 80" in f.text for f in audit.findings)
 
 
 GROWN = (

@@ -126,6 +126,31 @@ def test_a_text_in_a_file_is_utf_8_with_its_own_line_ends(tmp_path: Path) -> Non
     assert (tmp_path / "hat").read_bytes() == b"\xc2\xbd in\n"
 
 
+@pytest.mark.skipif(os.name != "posix", reason="closed by a shell's >&-")
+@pytest.mark.parametrize(
+    ("closed", "ends", "out", "said"),
+    [
+        (">&-", Exit.IN_PART, "", "evenround: standard output is closed; --out FILE would do\n"),
+        ("--out new.toml >&-", Exit.DONE, "", "evenround: wrote new.toml\n"),
+        ("--out new.toml 2>&-", Exit.DONE, "", ""),
+        ("--nonsense 2>&-", Exit.BAD_INPUT, "", ""),
+    ],
+)
+def test_streams_that_are_closed(
+    closed: str, ends: Exit, out: str, said: str, tmp_path: Path
+) -> None:
+    code = "from evenround.cli import start; start()"
+    done = subprocess.run(
+        f'"{sys.executable}" -c "{code}" sample {closed}',
+        shell=True,
+        cwd=tmp_path,
+        capture_output=True,
+        text=True,
+        timeout=60,
+    )
+    assert (done.returncode, done.stdout, done.stderr) == (ends, out, said)
+
+
 @pytest.mark.skipif(not Path("/dev/full").exists(), reason="no such device here")
 @pytest.mark.parametrize("name", ["figures", "spread", "audit"])
 def test_a_full_disk_behind_standard_output(name: str, tmp_path: Path) -> None:

@@ -11,12 +11,13 @@ from html.parser import HTMLParser
 from pathlib import Path
 
 import pytest
-from every_command import YARNS
+from every_command import PATTERN, YARNS
 from hypothesis import given
 from hypothesis import strategies as st
 from openpyxl import load_workbook
 
 from evenround.cli import main
+from evenround.cli.errors import Exit
 from evenround.solver import fit
 from evenround.tables import read_brief, shown
 from evenround.tables.brief import plan
@@ -198,6 +199,24 @@ def test_a_title_is_a_title_in_a_workbook(name: str, brief: str, tmp_path: Path)
     assert SCRIPT in {cell.value for cell in cells}
     assert not [cell.value for cell in cells if cell.data_type == "f"]
     assert any(str(cell.value).startswith(("=1+1 <b>", "@<i>", "+band <s>")) for cell in cells)
+
+
+@pytest.mark.parametrize("command", ["audit", "adapt"])
+@pytest.mark.parametrize("format", ["markdown", "csv"])
+def test_what_a_pattern_says_is_text(
+    command: str, format: str, tmp_path: Path, capsys: Caught
+) -> None:
+    source = tmp_path / "<b>=cap.txt"
+    source.write_text(f"{SCRIPT}\n\n=Crown <u>\n{PATTERN}Rnd 9: <i>x</i> (18)\n", encoding="utf-8")
+    more = ["--repeat", "4"] if command == "adapt" else []
+    assert main([command, str(source), *more, "--format", format]) == Exit.IN_PART
+    out = capsys.readouterr().out
+    if format == "markdown":
+        assert re.search(r"(?<!\\)<", out) is None
+        assert "\\<i" in out or "\\<b" in out
+    else:
+        cells = [cell for row in csv.reader(io.StringIO(out)) for cell in row]
+        assert not [cell for cell in cells if looks_like_formula(cell)]
 
 
 class Tags(HTMLParser):

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from importlib import import_module
 
 import pytest
 from helpers import FOUR_INCHES, INCH, flat_gauge, plain_band, plain_hat
 
 from evenround.solver import Brim, Crown, Even, Family, Gauge, Limits, Piece, Rules, grade
+from evenround.solver.family_rows import OutOfTimeError
+from evenround.solver.family_sizes import Sizes
 from evenround.tables.brief import example_brief, plan, read_brief
 
 BUCKET = ("6-12 months", "1-3 years", "4-8 years", "adult S/M", "adult L")
@@ -121,6 +124,22 @@ def test_out_of_time_is_unproven() -> None:
     answer = grade(bucket(), time_limit=0.0)
     assert answer.status == "unproven"
     assert answer.conflicts == ()
+
+
+def test_time_that_runs_out_over_a_conflict_leaves_it_impossible_and_unexplained(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    # proven impossible by two paths before a conflict is looked for: no conflicts says "no time"
+    def late(sizes: Sizes, deadline: float) -> None:
+        raise OutOfTimeError
+
+    monkeypatch.setattr(import_module("evenround.solver.grade"), "conflicts_of", late)
+    first, second = bucket()[3], bucket()[0]
+    answer = grade([first, second], Rules(rising=True))
+    assert answer.status == "impossible"
+    assert answer.families == ()
+    assert answer.conflicts == ()
+    assert None not in answer.alone
 
 
 # --- published families -----------------------------------------------------------------------

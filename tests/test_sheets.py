@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import sys
 import zipfile
 from datetime import datetime
 from pathlib import Path
@@ -135,6 +136,21 @@ def test_not_for_the_terminal(name: str, capsys: pytest.CaptureFixture[str]) -> 
     assert out == ""
     assert err.count("\n") == 1
     assert "xlsx is a workbook and no text for a terminal; with --out FILE.xlsx" in err
+
+
+@pytest.mark.parametrize("terminal", [False, True])
+def test_a_minus_is_for_pipes_only(
+    terminal: bool, capsysbinary: pytest.CaptureFixture[bytes], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(sys.stdout, "isatty", lambda: terminal, raising=False)
+    ends = main([*CALLS["fit"], "--best", "1", "--format", "xlsx", "--out", "-"])
+    out, err = capsysbinary.readouterr()
+    if terminal:
+        assert (ends, out) == (Exit.BAD_INPUT, b"")
+        assert b"no text for a terminal" in err
+    else:
+        assert (ends, err) == (Exit.DONE, b"")
+        assert "Rounds" in load_workbook(io.BytesIO(out)).sheetnames
 
 
 @pytest.mark.parametrize("name", list(CALLS))

@@ -218,7 +218,14 @@ def test_steps_work_the_changes_where_the_positions_say(spread: Spread) -> None:
         (spread_out(6, 6), "2 sc in each st around."),
         (spread_out(6, 6, flat=True), "2 sc in each of next 6 sts."),
         (spread_out(6, -3), "Sc2tog around."),
-        (spread_out(17, -8), "Sc in next st, sc2tog around."),
+        # "sc in next st, sc2tog around" would be read as both over and over
+        (spread_out(17, -8), "Sc in next st, [sc2tog] 8 times."),
+        (spread_out(7, -3), "Sc in next st, [sc2tog] 3 times."),
+        (
+            spread_out(100, -7),
+            "Sc in next 13 sts, sc2tog, [sc in next 12 sts, sc2tog] 2 times, sc in next 13 sts, "
+            "sc2tog, *sc in next 12 sts, sc2tog; rep from * around.",
+        ),
         (
             spread_out(40, 4, flat=True),
             "*Sc in next 7 sts, 2 sc in next st; rep from * to last 8 sts, sc in next 8 sts.",

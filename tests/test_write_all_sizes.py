@@ -212,7 +212,7 @@ def test_the_same_nudge_in_two_sizes_is_one_line() -> None:
 def test_brims_of_other_sectors_share_their_lines() -> None:
     pattern = written("bucket")
     brim = next(h for h in pattern.headings if h.title.startswith("Brim"))
-    assert brim.before[0].text == "Grows by 7 (8, 8, 8, 9) sts every 2nd round."
+    assert brim.before[0].text == "Grows by 7 (8, 8, 8, 9) sts in every 2nd round."
     assert [line.row.sizes for line in brim.lines][:7] == [(0, 1, 2, 3, 4)] * 7
 
 

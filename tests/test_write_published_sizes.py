@@ -132,7 +132,7 @@ def test_brim_sectors_that_follow_the_size() -> None:
     rates: dict[str, Rates] = {"M": ((12, 4), (6, 1), (11, 3)), "L": ((12, 4), (6, 2), (12, 3))}
     pattern, _ = family(ROLLED, rates)
     text = read_back(pattern)
-    assert "Grows by 11 (12) sts every 2nd round." in text
+    assert "Grows by 11 (12) sts in every 2nd round." in text
     assert all(count in text for count in ("(77 (84) sc)", "(88 (96) sc)", "(99 (108) sc)"))
 
 

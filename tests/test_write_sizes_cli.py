@@ -74,7 +74,7 @@ def test_one_size_of_the_family_alone(bucket: list[object], capsys: Shown) -> No
     found = json.loads(capsys.readouterr().out)
     assert found["size"] == "adult L"
     brim = next(s for s in found["sections"] if s["section"] == "brim")
-    assert brim["before"] == ["Grows by 9 sts every 2nd round."]  # its own best: 6, 2 of 3
+    assert brim["before"] == ["Grows by 9 sts in every 2nd round."]  # its own best: 6, 2 of 3
     main(["write", "--example=bucket", "--size", "adult L", "--format=json"])
     alone = json.loads(capsys.readouterr().out)
     assert alone["sections"] != found["sections"]
@@ -172,7 +172,7 @@ def test_the_buckets_own_family(capsys: Shown) -> None:
     assert main(["write", "--example=bucket", "--all-sizes"]) == Exit.DONE
     out = capsys.readouterr().out
     assert "(84 (88, 96, 104, 108) hdc)" in out
-    assert "Grows by 7 (8, 8, 8, 9) sts every 2nd round." in out
+    assert "Grows by 7 (8, 8, 8, 9) sts in every 2nd round." in out
     assert "(112 (120, 128, 136, 144) places;" in out
 
 

@@ -20,7 +20,7 @@ from evenround.tables.words import clean, crown_words, plural
 
 from .ask import Changes, Request, request
 from .infer_words import brim_words
-from .original import Original
+from .original import Original, own_number
 
 MOST_ROUNDS = 3
 """Crown rounds that change and are told one by one."""
@@ -96,16 +96,25 @@ def _option(original: Original, asked: Request, found: Adapted, rank: int) -> Op
         stitches,
         None if width is None else stitches * width * 10,
         None,
-        tuple(change_words(original.design.tally, found.tally)),
+        _changes(original, asked, found),
         tuple(_notes(original, asked, found.tally)),
     )
+
+
+def _changes(original: Original, asked: Request, found: Adapted) -> tuple[str, ...]:
+    """What changes; where that is nothing, what its price is of."""
+    words = tuple(change_words(original.design.tally, found.tally, original.numbers))
+    if words or asked.asked.target is None or not found.cost:
+        return words
+    return ("nothing to work; the amount is how far it is from the circumference wished",)
 
 
 # --- what changes, in words -------------------------------------------------------------------
 
 
-def change_words(before: Tally, after: Tally) -> Iterator[str]:
-    """What changes from one tally to another, a part a section."""
+def change_words(before: Tally, after: Tally, numbers: tuple[int, ...] = ()) -> Iterator[str]:
+    """What changes from one tally to another, a part a section; ``numbers`` are the rounds' own
+    (none: 1, 2, 3)."""
     rounds = first_rounds(after)
     if after.crown is None and after.start != before.start:
         yield f"chain of {after.start}, was {before.start}"
@@ -114,39 +123,48 @@ def change_words(before: Tally, after: Tally) -> Iterator[str]:
     for place, (old, new) in enumerate(pairs):
         now, was = new_nudges.get(place), old_nudges.get(place)
         if now is not None and now != was:
-            yield f"{_signed(now)} in rnd {rounds[place] - 1} before {clean(new.name)}"
+            rnd = own_number(numbers, rounds[place] - 1)
+            yield f"{_signed(now)} in rnd {rnd} before {clean(new.name)}"
         elif was is not None and now is None:
             yield f"no nudge before {clean(new.name)} (was {_signed(was)})"
-        yield from _section(before, after, old, new)
+        yield from _section(before, after, old, new, numbers)
 
 
-def _section(before: Tally, after: Tally, old: SectionTally, new: SectionTally) -> Iterator[str]:
+def _section(
+    before: Tally, after: Tally, old: SectionTally, new: SectionTally, numbers: tuple[int, ...]
+) -> Iterator[str]:
     name = clean(new.name)
     match new.section:
         case "crown" if old.changes != new.changes:
-            yield f"{name}: {_crown(before, after, old, new)}"
+            yield f"{name}: {_crown(before, after, old, new, numbers)}"
         case "even" if old.rounds != new.rounds:
             yield f"{name}: {plural(new.rounds, 'rnd')}, was {old.rounds}"
         case "band" | "edging" if (old.repeat, old.repeats) != (new.repeat, new.repeats):
             was = f", was {old.repeats} x {old.repeat}" if old.repeat else ""
-            yield f"{name} {new.repeats} x {new.repeat}{was}"
+            if new.repeat is None:
+                yield f"{name}: worked plain, does not fit {new.count_in}{was}"
+            else:
+                yield f"{name} {new.repeats} x {new.repeat}{was}"
         case "brim" if old.changes != new.changes:
             yield f"{name} {brim_words(new)}, was {brim_words(old)}"
     if new.section in ("band", "brim", "edging") and old.rounds != new.rounds:
         yield f"{name}: {plural(new.rounds, 'rnd')}, was {old.rounds}"
 
 
-def _crown(before: Tally, after: Tally, old: SectionTally, new: SectionTally) -> str:
+def _crown(
+    before: Tally, after: Tally, old: SectionTally, new: SectionTally, numbers: tuple[int, ...]
+) -> str:
     """How a crown differs: round by round where few do, else both in short."""
     parts = []
     for at, (a, b) in enumerate(zip_longest(_grown(old), _grown(new))):
+        rnd = own_number(numbers, at + 1)
         if b is None:
-            parts.append(f"rnd {at + 1} left out")
+            parts.append(f"rnd {rnd} left out")
         elif a is None:
-            parts.append(f"rnd {at + 1} adds {b} ({new.counts[at] - b} to {new.counts[at]})")
+            parts.append(f"rnd {rnd} adds {b} ({new.counts[at] - b} to {new.counts[at]})")
         elif a != b:
             now = f"({new.counts[at] - b} to {new.counts[at]})"
-            parts.append(f"rnd {at + 1} adds {b} {now}, not {a}")
+            parts.append(f"rnd {rnd} adds {b} {now}, not {a}")
     if len(parts) > MOST_ROUNDS or not parts:
         return f"{crown_words(after)}, was {crown_words(before)}"
     return "; ".join(parts)
@@ -228,4 +246,5 @@ def _last_round(original: Original, crown: SectionTally) -> Iterator[str]:
     last = grown[-1]
     before, adds = crown.counts[last - 1], crown.changes[last]
     if before % adds and adds % before:
-        yield f"{adds} increases over {before} in rnd {last + 1}: gaps that differ by one"
+        rnd = original.own_number(last + 1)
+        yield f"{adds} increases over {before} in rnd {rnd}: gaps that differ by one"

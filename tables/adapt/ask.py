@@ -47,8 +47,9 @@ class Changes:
 @dataclass(frozen=True, slots=True)
 class Request:
     """What is asked, ready for the search: ``gauge`` is the one to work in (None: not known),
-    ``place`` the section the repeat is for, ``figure`` its new figure, ``around_cm`` the wish.
-    ``words`` say what is asked, ``notes`` how it was taken."""
+    ``place`` the section the repeat is for, ``figure`` its new figure, ``around_cm`` the wish,
+    ``head_cm`` the head it is for where that is known. ``words`` say what is asked, ``notes``
+    how it was taken."""
 
     asked: Asked
     gauge: Gauge | None
@@ -57,6 +58,7 @@ class Request:
     around_cm: float | None
     words: tuple[str, ...]
     notes: tuple[str, ...]
+    head_cm: float | None = None
 
 
 def request(original: Original, changes: Changes, unit: Unit, bare: Unit | None = None) -> Request:
@@ -71,7 +73,8 @@ class _Reader:
         self.original, self.changes = original, changes
         self.unit, self.bare = unit, bare
         self.words: list[str] = []
-        self.notes: list[str] = []
+        self.notes: list[str] = list(original.notes)
+        self.head_cm = original.head_cm
 
     def read(self) -> Request:
         wish = self.wish()
@@ -89,7 +92,8 @@ class _Reader:
         if around is not None and gauge is not None:
             target, reach = around / gauge.width_cm, TOLERANCE_CM / gauge.width_cm
             asked = replace(asked, target=target, reach=reach, even_rounds=self.rounds(gauge))
-        return Request(asked, gauge, place, found, around, tuple(self.words), tuple(self.notes))
+        said = tuple(self.words), tuple(self.notes)
+        return Request(asked, gauge, place, found, around, *said, self.head_cm)
 
     # --- the repeat -----------------------------------------------------------------------
 
@@ -218,6 +222,7 @@ class _Reader:
             head = original.head_cm
         else:
             self.words.append(f"head {self.shown(head)}")
+            self.head_cm = head
         if changes.ease is not None:
             ease = self.length("--ease", changes.ease)
             self.words.append(f"ease {self.shown(ease)}")

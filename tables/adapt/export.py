@@ -8,11 +8,13 @@ from typing import Any
 
 from evenround.solver.adapt_search import side_count
 from evenround.solver.tally import Tally
-from evenround.tables.plan import Unit
+from evenround.tables.cautions import cautions
+from evenround.tables.plan import Plan, Unit
 from evenround.tables.safe import csv_text, in_markdown
 from evenround.tables.words import clean, number
 
 from .answer import Answer, Option
+from .ask import Changes
 from .page import CHANGED, HEADS, below, cautions_of, heading, table_rows
 from .rewrite import NewRound
 
@@ -76,6 +78,10 @@ COLUMNS = (
 )
 
 
+CSV_HEAD = csv_text(COLUMNS, [])
+ASKED = ("repeat", "figure", "head", "ease", "gauge", "sectors")
+
+
 def to_csv(answer: Answer) -> str:
     """A line for every section of the design as it is (rank 0) and of every way."""
     return csv_text(COLUMNS, section_rows(answer))
@@ -132,6 +138,27 @@ def to_json(answer: Answer, written: tuple[NewRound, ...] | None = None) -> str:
     }
     if written is not None:
         data["written"] = [_round(each) for each in written]
+    return json.dumps(data, indent=2, ensure_ascii=False) + "\n"
+
+
+def none_json(made: Plan, changes: Changes) -> str:
+    """The same keys where a brief has no design at all: no candidate, and nothing near."""
+    asked = {name: getattr(changes, name) for name in ASKED}
+    data: dict[str, Any] = {
+        "title": clean(made.title),
+        "size": clean(made.size) if len(made.sizes) > 1 else None,
+        "asked": [f"{name} {clean(said)}" for name, said in asked.items() if said is not None],
+        "band_only": changes.band_only,
+        "inferred": [],
+        "not_said": [],
+        "not_understood": [],
+        "complete": True,
+        "before": None,
+        "candidates": [],
+        "nearest": [],
+        "notes": [clean(note) for note in made.notes],
+        "cautions": list(cautions(made)),
+    }
     return json.dumps(data, indent=2, ensure_ascii=False) + "\n"
 
 

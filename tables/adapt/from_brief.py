@@ -23,7 +23,7 @@ from evenround.solver.suits import Multiple
 from evenround.solver.tally import SectionTally, Tally
 from evenround.tables.brief import Brief, Flags, plan, with_flags
 from evenround.tables.brief import _validated as validated
-from evenround.tables.plan import Plan
+from evenround.tables.plan import Plan, Unit
 from evenround.tables.reasons import breach_words, notice_words
 from evenround.tables.rounds.figures import figure
 from evenround.tables.words import listed
@@ -181,9 +181,11 @@ def adapted_brief(
     pick: int,
     best: int,
     time_limit: float,
+    unit: Unit | None = None,
 ) -> Answer | tuple[Plan, Fit]:
     """The nearest designs to a brief's candidate ``pick``; or, where the brief or the changed
-    brief has none, that plan and its empty Fit. BriefError, AskError for bad input."""
+    brief has none, that plan and its empty Fit. Lengths are told in ``unit`` (the brief's own).
+    BriefError, AskError for bad input."""
     made = plan(brief, size)
     found = fit(made.piece, best=pick, time_limit=time_limit, near=True)
     if not found.candidates:
@@ -195,26 +197,33 @@ def adapted_brief(
     other, notes = changed_brief(brief, changes, size, band)
     goal = plan(other, size)
     if changes.band_only:
-        return _band_only(original, changes, goal, notes, best)
+        return _band_only(original, changes, goal, notes, best, unit)
     kept = fit(_keeping(goal.piece, original.design.tally, changes), WIDE, time_limit, near=False)
     free = fit(goal.piece, WIDE, time_limit)
     options = _ranked(original, goal, [*kept.candidates, *free.candidates], best)
     if not options:
         return goal, free
-    asked = _request(original, changes, goal, notes)
+    asked = _request(original, changes, goal, notes, unit)
     unproven = "unproven" in (kept.status, free.status)
     return Answer(original, asked, tuple(options), (), goal, unproven)
 
 
 def _band_only(
-    original: Original, changes: Changes, goal: Plan, notes: Sequence[str], best: int
+    original: Original,
+    changes: Changes,
+    goal: Plan,
+    notes: Sequence[str],
+    best: int,
+    unit: Unit | None,
 ) -> Answer:
     """Only from the band's nudge on: the near designs, each measured against the changed brief."""
-    answer = adapted(original, changes, goal.unit, best)
+    answer = adapted(original, changes, unit or goal.unit, best, goal.unit)
     options = []
     for option in answer.options:
         measures = measure(goal.piece, option.tally)
-        broken = tuple(f"breaks the brief: {breach_words(b, goal.unit)}" for b in measures.breaches)
+        broken = tuple(
+            f"breaks the brief: {breach_words(b, unit or goal.unit)}" for b in measures.breaches
+        )
         options.append(
             replace(
                 option,
@@ -227,9 +236,11 @@ def _band_only(
     return replace(answer, options=tuple(options), plan=goal, request=asked)
 
 
-def _request(original: Original, changes: Changes, goal: Plan, notes: Sequence[str]) -> Request:
+def _request(
+    original: Original, changes: Changes, goal: Plan, notes: Sequence[str], unit: Unit | None
+) -> Request:
     """The words of what is asked; the numbers are the brief's."""
-    said = request(original, replace(changes, gauge=None), goal.unit)
+    said = request(original, replace(changes, gauge=None), unit or goal.unit, goal.unit)
     words = [*said.words, *([f"gauge {changes.gauge}"] if changes.gauge is not None else [])]
     found = goal.piece.sections[min(1, len(goal.piece.sections) - 1)].gauge
     return replace(

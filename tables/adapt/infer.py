@@ -7,6 +7,7 @@ known, and where they are not the design ends before them; both are said.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from itertools import pairwise
 from typing import Literal
 
 from evenround.solver.adapt_design import Design
@@ -23,9 +24,9 @@ from evenround.tables.audit.unprinted import unprinted_choice, value_of
 from evenround.tables.rounds.pattern import Pattern
 from evenround.tables.rounds.steps import Chain
 
-from .infer_words import section_lines
+from .infer_words import section_lines, span
 from .original import Original, Written
-from .segments import Segment, segments
+from .segments import Segment, by_counts, segments
 
 
 class NothingReadError(ValueError):
@@ -56,6 +57,7 @@ def original_of(pattern: Pattern, title: str, size: str | None = None) -> Origin
     gauge = _gauge(pattern, main, stitches)
     fixed = max((i for i, row in enumerate(main[0].rows, 1) if row.judged is None), default=1)
     wants = tuple(_want(part) for part in main)
+    numbers = _numbers(rows)
     measures: dict[Measured, float | None] = {
         m.what: value_of(pattern, m, wanted) for m in reversed(pattern.measures)
     }
@@ -69,13 +71,30 @@ def original_of(pattern: Pattern, title: str, size: str | None = None) -> Origin
         gauge_words="" if gauge is None else gauge.words,
         around_cm=measures.get("around"),
         head_cm=measures.get("head"),
-        inferred=tuple(section_lines(tally, stitches, pattern.terms)),
-        unsaid=tuple(_unsaid(pattern, gauge, measures)),
+        inferred=tuple(section_lines(tally, stitches, pattern.terms, numbers)),
+        unsaid=(*_unsaid(pattern, gauge, measures), *_unworked(main)),
         unread=tuple(unread),
         complete=complete,
         openwork=any(_open(part) for part in main),
         written=Written(tuple(p.rows for p in main), tuple(rows), sized.course.spiral),
+        numbers=numbers,
+        notes=_taken(pattern, size),
     )
+
+
+def _numbers(rows: Sequence[Row]) -> tuple[int, ...]:
+    """The pattern's own numbers of the rounds, where they rise and are not just 1, 2, 3."""
+    own = tuple(row.given.number for row in rows)
+    rising = all(a < b for a, b in pairwise(own))
+    return own if rising and own != tuple(range(1, len(own) + 1)) else ()
+
+
+def _taken(pattern: Pattern, size: str | None) -> tuple[str, ...]:
+    """Which size is adapted where nobody said."""
+    names = sizes_of(pattern)
+    if size is not None or len(names) < 2:
+        return ()
+    return (f"size {names[0]}, the first of {len(names)}; --size picks another",)
 
 
 def _size(pattern: Pattern, size: str | None) -> str | None:
@@ -113,7 +132,7 @@ def _understood(pattern: Pattern, sized: Sized) -> tuple[list[Row], list[str], b
         if row.given.over is not None:
             notes.append(f"{label} is worked over part of a round: left out, and all after it")
             return rows, notes, False
-        if row.judged is None:
+        if row.judged is None and by_counts(row) is None:
             if row.after is None or (rows and _below_crown(rows)):
                 notes.append(f"{label} was not understood ({row.why}): left out, and all after it")
                 return _checked(rows, notes), notes, False
@@ -124,8 +143,11 @@ def _understood(pattern: Pattern, sized: Sized) -> tuple[list[Row], list[str], b
                 "is taken (see evenround audit)"
             )
         rows.append(row)
-    complete = not any(row.judged is None for row in rows) and not pattern.unread
-    notes += [f"line {u.where.line} was not read: {u.why}" for u in pattern.unread]
+    unknown = any(row.judged is None and by_counts(row) is None for row in rows)
+    counted = [row.given.source.unread for row in rows if by_counts(row) is not None]
+    unread = [u for u in pattern.unread if u not in counted]
+    complete = not unknown and not unread
+    notes += [f"line {u.where.line} was not read: {u.why}" for u in unread]
     return _checked(rows, notes), notes, complete
 
 
@@ -245,6 +267,13 @@ def _unsaid(
     if measures.get("around") is None and measures.get("head") is None:
         lines.append("how large the piece is")
     return lines
+
+
+def _unworked(main: Sequence[Segment]) -> list[str]:
+    """Figures that a pattern gives only by their counts."""
+    rows = [part.rows for part in main if part.rows and by_counts(part.rows[0]) is not None]
+    labels = [span(each[0].given.number, len(each)).replace("rnd", "Rnd") for each in rows]
+    return [f"how the figure of {each} is worked; it is kept by its counts" for each in labels]
 
 
 def _open(part: Segment) -> bool:

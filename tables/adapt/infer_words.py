@@ -9,28 +9,34 @@ from evenround.solver.tally import SectionTally, Tally
 from evenround.tables.rounds.pattern import Terms
 from evenround.tables.rounds.steps import Stitch
 from evenround.tables.rounds.writer import stitch_name
-from evenround.tables.words import clean, crown_words, listed, ordinal, plural, times
+from evenround.tables.words import clean, crown_words, listed, ordinal, plural, rhythm_words, times
+
+from .original import own_number
 
 
-def section_lines(tally: Tally, stitches: Sequence[str], terms: Terms) -> Iterator[str]:
-    """A line for every section of a tally, in the pattern's terms, with its rounds."""
+def section_lines(
+    tally: Tally, stitches: Sequence[str], terms: Terms, numbers: tuple[int, ...] = ()
+) -> Iterator[str]:
+    """A line for every section of a tally, in the pattern's terms, with its rounds in the
+    pattern's own ``numbers`` (none: 1, 2, 3)."""
     at, number = 0, 1
     for section in tally.sections:
-        rounds = span(number, section.rounds)
+        rounds = own_span(number, section.rounds, numbers)
         number += section.rounds
         if section.section == "nudge":
             yield f"nudge: {nudge(section)}, {rounds}"
             continue
         name = stitch_name(Stitch(stitches[at]), terms)
         at += 1
-        yield f"{clean(section.name)} ({name}): {words(tally, section)}, {rounds}"
+        yield f"{clean(section.name)} ({name}): {words(tally, section, numbers)}, {rounds}"
 
 
-def words(tally: Tally, section: SectionTally) -> str:
+def words(tally: Tally, section: SectionTally, numbers: tuple[int, ...] = ()) -> str:
     """What one section does, without its rounds."""
     match section.section:
         case "crown":
-            return f"{crown_words(tally)}, stops rnd {tally.stop_round}"
+            stop = own_number(numbers, tally.stop_round or 0)
+            return f"{crown_words(tally)}, stops rnd {stop}"
         case "brim":
             return brim_words(section)
         case "band" | "edging":
@@ -65,6 +71,10 @@ def brim_words(brim: SectionTally) -> str:
     if len(steps) == 1:
         step = next(iter(steps))
         pace = " every rnd" if step == 1 else f" every {ordinal(step)} rnd"
+    elif brim.rhythm is not None:
+        pace = f" {(rhythm_words(brim.rhythm) or '').replace('round', 'rnd')}"
+    elif steps:
+        pace = f" in its rnds {listed([str(i + 1) for i, _ in grows])}"
     what = plural(add, "sector") if add > 0 else f"{-add} decreases"
     return f"{what},{pace} {times(len(grows))}, ends on {brim.count_out}"
 
@@ -80,3 +90,11 @@ def span(first: int, rounds: int) -> str:
     if rounds == 0:
         return "no rounds"
     return f"rnd {first}" if rounds == 1 else f"rnds {first}-{first + rounds - 1}"
+
+
+def own_span(first: int, rounds: int, numbers: tuple[int, ...]) -> str:
+    """The same in a pattern's own numbers."""
+    if rounds == 0 or not numbers:
+        return span(first, rounds)
+    low, high = own_number(numbers, first), own_number(numbers, first + rounds - 1)
+    return f"rnd {low}" if rounds == 1 else f"rnds {low}-{high}"

@@ -28,7 +28,8 @@ class Original:
     where nobody said it (``gauge_words`` how it was said); its height is 0 where no rounds were
     counted. ``around_cm`` and ``head_cm`` are as said. ``inferred`` are the lines on what the
     design does, ``unsaid`` on what was not said, ``unread`` on what was not understood;
-    ``complete`` is false where part of the pattern is left out of the design.
+    ``complete`` is false where part of the pattern is left out of the design. ``notes`` say how
+    the pattern was taken, ``numbers`` how it numbers its rounds where that is not 1, 2, 3.
     """
 
     title: str
@@ -46,3 +47,17 @@ class Original:
     complete: bool
     openwork: bool
     written: Written | None = None
+    numbers: tuple[int, ...] = ()
+    notes: tuple[str, ...] = ()
+
+    def own_number(self, at: int) -> int:
+        """The pattern's own number of its ``at``-th round (from 1): rounds for other sizes only
+        are passed over. New rounds after the last are numbered on."""
+        return own_number(self.numbers, at)
+
+
+def own_number(numbers: tuple[int, ...], at: int) -> int:
+    """The ``at``-th of a pattern's numbers, numbered on behind the last; none: ``at`` itself."""
+    if not numbers or at < 1:
+        return at
+    return numbers[at - 1] if at <= len(numbers) else numbers[-1] + at - len(numbers)

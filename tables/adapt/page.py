@@ -208,8 +208,10 @@ def cautions_of(answer: Answer) -> tuple[str, ...]:
     if answer.plan is not None:
         return cautions(answer.plan)
     original = answer.original
-    around = [original.head_cm, original.around_cm, answer.request.around_cm]
-    small = any(cm is not None and cm < BABY_HEAD_CM for cm in around)
+    heads = [answer.request.head_cm]
+    if heads == [None]:  # nobody says a head: how large the piece is must do
+        heads = [original.around_cm, answer.request.around_cm]
+    small = any(cm is not None and cm < BABY_HEAD_CM for cm in heads)
     return (BABY,) * small + (SUN,) * _opens(original, answer)
 
 

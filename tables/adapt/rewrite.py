@@ -25,6 +25,7 @@ from evenround.tables.rounds.writer import PLURALS, Unit, write_steps
 from evenround.tables.words import plural, times
 
 from .answer import Answer, Option
+from .segments import by_counts
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +60,9 @@ def new_rounds(answer: Answer, option: Option) -> tuple[NewRound, ...]:
     if kept:
         words = "as the pattern has them" if len(kept) > 1 else "as the pattern has it"
         out.append(NewRound(1, kept[-1].last, words, kept[-1].count, "", kept=True))
-    return (*out, *_folded(later))
+    own = answer.original.own_number
+    named = [replace(r, first=own(r.first), last=own(r.last)) for r in (*out, *later)]
+    return tuple(_folded(named))
 
 
 def _first_change(before: Tally, after: Tally) -> int:
@@ -79,7 +82,7 @@ def _folded(rounds: Sequence[NewRound]) -> Iterator[NewRound]:
     kept: NewRound | None = None
     for each in rounds:
         same = kept is not None and replace(kept, first=0, last=0) == replace(each, first=0, last=0)
-        if kept is not None and same:
+        if kept is not None and same and each.first == kept.last + 1:
             kept = replace(kept, last=each.last)
             continue
         if kept is not None:
@@ -99,7 +102,8 @@ class _Writer:
         self.stitches = answer.original.stitches
         self.terms: Terms = answer.original.terms
         self.figure, self.place = answer.request.figure, answer.request.place
-        self.number = 0
+        self.number = self.grown = 0
+        self.shifts: tuple[bool, ...] = ()
         self.habit: Habit = ((), ())
         self.below = Below(())
         self.unit: Unit = "st"
@@ -123,8 +127,11 @@ class _Writer:
 
     def section(self, section: SectionTally, place: int) -> Iterator[NewRound]:
         rows, stitch = self.rows[place], self.stitches[place]
+        self.grown, self.shifts = 0, shifts_of(rows)
         figure = self.new_figure(section, place)
-        if figure is None and section.repeat != self.old[place].repeat:
+        counted = any(by_counts(row) is not None for row in rows)
+        figured = section.per_repeat is not None and section.repeats is not None
+        if figure is None and (section.repeat != self.old[place].repeat or (counted and figured)):
             # the old rounds may divide the new count too: a new repeat is never worked in them
             yield self.unwritten(section)
             return
@@ -136,6 +143,7 @@ class _Writer:
             if row is None and section.section == "even" and rows:
                 row = rows[-1]  # more of the same
             count = section.counts[at]
+            shift = self.shifted(change)
             kept = None if row is None else self.as_written(section, row, count)
             if kept is not None:
                 yield kept
@@ -144,7 +152,18 @@ class _Writer:
             elif row is not None and row.judged is None and self.same(section, place, at):
                 yield self.unknown(section, row, count, "which was not understood")
             else:
-                yield self.shaped(section, stitch, change)
+                yield self.shaped(section, stitch, change, shift=shift)
+
+    def shifted(self, change: int) -> bool:
+        """Whether a round that grows stands half a gap on, as the pattern's own does; where it
+        has more of them, in turn."""
+        if change <= 0 or not self.shifts or not self.below.count:
+            return False
+        at, self.grown = self.grown, self.grown + 1
+        if at < len(self.shifts):
+            return self.shifts[at]
+        turn = len(self.shifts) > 1 and self.shifts[-1] != self.shifts[-2]
+        return self.shifts[-1] != (turn and (at - len(self.shifts)) % 2 == 0)
 
     def new_figure(self, section: SectionTally, place: int) -> list[tuple[Step, ...]] | None:
         """The rounds of the figure asked for, where the section is the one it is for."""
@@ -173,12 +192,14 @@ class _Writer:
         except (CountError, ReadError, InternalCheckError):
             return None
 
-    def shaped(self, section: SectionTally, stitch: str, change: int) -> NewRound:
+    def shaped(
+        self, section: SectionTally, stitch: str, change: int, *, shift: bool = False
+    ) -> NewRound:
         count = self.below.count
         if not count:
             ring = self.opened((Work(Stitch(stitch), change, "ring"),))
             return self.in_words(section, ring, change)
-        steps = self.opened(change_round(Stitch(stitch), count, change, shift=False))
+        steps = self.opened(change_round(Stitch(stitch), count, change, shift=shift))
         return self.in_words(section, steps, count + change)
 
     def opened(self, steps: Sequence[Step]) -> tuple[Step, ...]:
@@ -219,6 +240,24 @@ class _Writer:
         self.below, self.unit = plain_round(count), "st"
         words = f"As {row.given.label} of the pattern, {why}."
         return NewRound(self.number, self.number, words, count, section.name)
+
+
+def shifts_of(rows: Sequence[Row]) -> tuple[bool, ...]:
+    """For every round that grows, whether its first increase stands part of a gap on, with the
+    rest of the gap at the end."""
+    return tuple(
+        _half_a_gap_on(row.steps)
+        for row in rows
+        if row.judged is not None and row.below is not None and row.after is not None
+        if 0 < row.below.count < row.after.count
+    )
+
+
+def _half_a_gap_on(steps: Sequence[Step]) -> bool:
+    work = [step for step in steps if not isinstance(step, StartChain | Join)]
+    if len(work) < 2:
+        return False
+    return all(isinstance(step, Work) and step.n is not None for step in (work[0], work[-1]))
 
 
 Habit = tuple[tuple[Step, ...], tuple[Step, ...]]

@@ -7,6 +7,7 @@ where it was not counted.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from math import gcd
@@ -52,6 +53,22 @@ class Segment:
         return tuple(b - a for a, b in zip(before, self.counts, strict=False))
 
 
+_BY_COUNTS = re.compile(
+    r"work the figure of (\d{1,4}) places\b|"
+    r"work rnd \d{1,4} of the figure\b.*\beach taking (\d{1,4}) places\b",
+    re.IGNORECASE,
+)
+
+
+def by_counts(row: Row) -> int | None:
+    """The places a repeat takes where a round is given by its counts alone, as `write` does for
+    a figure that nobody wrote out; None for every other round."""
+    if row.judged is not None or row.below is None or row.after is None:
+        return None
+    found = _BY_COUNTS.search(" ".join(row.given.source.text.split()))
+    return None if found is None else int(found[1] or found[2]) or None
+
+
 def is_plain(row: Row) -> bool:
     """Whether a round is one plain stitch, with increases or decreases of it and nothing else."""
     names = set[str]()
@@ -93,6 +110,8 @@ def _plain_stitch(stitch: Stitch | Bunch, target: str) -> set[str] | None:
 
 def repeats_of(row: Row) -> int | None:
     """How many repeats a figured round has; None where that is not seen."""
+    if row.below is not None and (takes := by_counts(row)) is not None:
+        return row.below.count // takes if row.below.count % takes == 0 else None
     if row.judged is None or row.below is None or row.wrong:
         return None
     for step in row.steps:
@@ -119,7 +138,7 @@ def segments(
 ) -> list[Segment]:
     """The sections of one size in order; the rounds before a figure or, without one, before the
     count stays longest are the crown. ``chain`` is the joined chain of a piece without a crown."""
-    plain = [row.judged is None or is_plain(row) for row in rows]
+    plain = [by_counts(row) is None and (row.judged is None or is_plain(row)) for row in rows]
     out: list[Segment] = []
     at, count = 0, 0 if ring else chain
     if ring:

@@ -10,6 +10,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from itertools import takewhile
 
+from evenround.tables.plan import Unit
 from evenround.tables.rounds.counter import Below, CountError
 from evenround.tables.rounds.pattern import Pattern, Unread
 
@@ -24,6 +25,7 @@ from .rows import Row, Sized, course_of
 from .run import run
 from .settling import Asked, Settled, settle
 from .unclosed import unclosed
+from .units import unit_of
 from .unprinted import unprinted_choice
 from .wording import factors
 
@@ -31,16 +33,24 @@ MOST_NAMED = 40
 """Rounds named one by one as inheriting a fault."""
 
 
-def audit_pattern(pattern: Pattern, chain_counts: Asked = "auto", *, text: str = "") -> Audit:
+def audit_pattern(
+    pattern: Pattern,
+    chain_counts: Asked = "auto",
+    *,
+    text: str = "",
+    unit: Unit | None = None,
+) -> Audit:
     """Judge a pattern as read.
 
     ``chain_counts``: whether opening chains count as stitches, "auto" to settle it by the
-    pattern. ``text`` is the pattern's own text, looked at only for words that ask for a caution.
+    pattern. ``text`` is the pattern's own text, looked at only for words that ask for a caution
+    and for the unit of lengths; ``unit`` those are shown in (None: the pattern's own).
     """
+    unit = unit or unit_of(pattern, text)
     given = {size: rounds_of(pattern, size) for size in sizes_of(pattern)}
     settled = settle(pattern, list(given.values()), chain_counts)
     sized = [_worked(pattern, size, rounds, settled) for size, rounds in given.items()]
-    unprinted = unprinted_choice(pattern, sized)
+    unprinted = unprinted_choice(pattern, sized, unit)
     sized = list(unprinted.sized)
     bands = band_faults(pattern, sized)
     opened = unclosed(sized, bands)
@@ -67,7 +77,7 @@ def audit_pattern(pattern: Pattern, chain_counts: Asked = "auto", *, text: str =
             *unprinted.findings,
             *bands.findings,
             *opened.findings,
-            *measure_findings(pattern, sized),
+            *measure_findings(pattern, sized, unit, text),
         ),
         cautions=cautions_for(pattern, sized, text),
         unread=(*unread, *_uncounted(sized), *_too_many(given.values())),

@@ -29,6 +29,7 @@ from evenround.tables.rounds.steps import (
 from evenround.tables.rounds.writer import stitch_name
 
 from .findings import Fault, Finding
+from .names import size_words
 from .rows import Row, Sized
 from .wording import several
 
@@ -70,7 +71,7 @@ def band_faults(pattern: Pattern, sized: Sequence[Sized]) -> Bands:
                 known[same] = seam(row.steps, row.below, pattern.terms)
             found = known[same]
             if found is not None and found.count == row.judged.worked.makes:
-                seams.setdefault(row.given.order, {})[one.size] = (row, found)
+                seams.setdefault(row.given.instruction, {})[one.size] = (row, found)
     told: dict[tuple[str | None, int, int], int] = {}
     for order in sorted(seams):
         # where no count near closes, it is how the round starts that shows, not the count
@@ -84,7 +85,7 @@ def band_faults(pattern: Pattern, sized: Sequence[Sized]) -> Bands:
                 _inherit(bands, told[key], row)
                 continue
             told[key] = len(bands.faults)
-            bands.faults.append((order, _fault(size, row, found)))
+            bands.faults.append((row.given.order, _fault(size, row, found)))
             fresh = True
         if fresh:
             bands.findings.append(_finding(seams[order]))
@@ -112,18 +113,34 @@ def _fault(size: str | None, row: Row, found: Seam) -> Fault:
 
 def _finding(sizes: dict[str | None, tuple[Row, Seam]]) -> Finding:
     """The band in one paragraph: its multiple, every size, and a family that fits."""
-    row, first = next(iter(sizes.values()))
-    parts = []
-    for size, (_, found) in sizes.items():
-        name = f"{size}, {found.count}" if size is not None else str(found.count)
-        parts.append(f"{name}: " + ("closes" if found.closes else f"{found.at_join} at the join"))
-    text = f"{row.given.label}: {first.figure} wants a multiple of {first.period}. "
-    text += f"{'; '.join(parts)}. "
+    first = next(iter(sizes.values()))[1]
+    parts = [
+        (size, found.count, "closes" if found.closes else f"{found.at_join} at the join")
+        for size, (_, found) in sizes.items()
+    ]
+    label = label_for([row for row, _ in sizes.values()])
+    text = f"{label}: {first.figure} wants a multiple of {first.period}. {by_size(parts)}. "
     near = sorted({n for _, found in sizes.values() for n in found.near})
     text += f"Counts that close: {several([str(n) for n in near])}"
     if len(sizes) > 1:
         text += f"; {family(sorted(found.count for _, found in sizes.values()), first.period)}"
     return Finding("band", text, wrong=True)
+
+
+def label_for(rows: Sequence[Row]) -> str:
+    """The label of one instruction in several sizes: as it is written where each numbers its own
+    rounds."""
+    labels = {row.given.label for row in rows}
+    return labels.pop() if len(labels) == 1 else rows[0].given.source.label
+
+
+def by_size(parts: Sequence[tuple[str | None, int, str]]) -> str:
+    """``S, 60: closes; M, 62: 2 over``: what is said of each size's count."""
+    told: list[str] = []
+    for size, count, what in parts:
+        name = "" if size is None else f"{size_words((size,), first=not told)}, "
+        told.append(f"{name}{count}: {what}")
+    return "; ".join(told)
 
 
 def family(counts: Sequence[int], period: int) -> str:

@@ -19,13 +19,16 @@ from evenround.tables.rounds.steps import Stitch
 from evenround.tables.rounds.writer import stitch_name
 
 from .findings import Finding
-from .piece import Piece, Stated, shown
+from .piece import Piece, Stated, gauges_of, shown
+from .settle import stitches_in
 from .wording import several
 
 WAVES, RUFFLES, FLAT = 1.10, 1.25, 0.95
 """Fullness above which a disc waves, and waves strongly; below which it is a dome or cone."""
 STEEP = 0.70
 """Fullness below which a cone is higher than wide (half-angle under 45 degrees)."""
+CUPS = 0.90
+"""Fullness from which a crown that is not quite flat only cups."""
 NOT_OF_STITCH = 1.4
 """A flat rate this many times the stitch's usual one (or as far below) is hardly of it."""
 
@@ -50,9 +53,10 @@ def _of_piece(
     yield from _sectors(piece)
     yield from _doubtful(pattern, piece, whole)
     if whole:
-        yield from _fullness(piece, whole[-1])
-        yield from _depth(piece, whole[-1], unit)
-        yield from _brim(piece, whole, unit)
+        crown = range(piece.crown_stop + 1)
+        yield from _fullness(piece, gauges_of(whole, piece.most_usual(crown))[-1])
+        yield from _depth(piece, whole, unit)
+        yield from _brim(piece, gauges_of(whole, piece.most_usual(piece.brim)), unit)
 
 
 def _rate(gauge: Stated) -> float:
@@ -67,7 +71,7 @@ def _label(piece: Piece, at: int) -> str:
 def _sectors(piece: Piece) -> Iterator[Finding]:
     """What the rounds add, in the order of the crown and of the brim, each change once."""
     parts = []
-    for name, rounds in (("crown", range(1, piece.body.start + 1)), ("brim", piece.brim)):
+    for name, rounds in (("crown", range(1, piece.crown_stop + 1)), ("brim", piece.brim)):
         adds = [n for n in piece.added(rounds) if n > 0]
         told = [n for i, n in enumerate(adds) if i == 0 or n != adds[i - 1]]
         if told and (name == "crown") <= piece.from_ring:
@@ -108,14 +112,14 @@ def _fits_stitch(piece: Piece, gauge: Stated, at: int) -> bool:
 
 def _fullness(piece: Piece, gauge: Stated) -> Iterator[Finding]:
     """Fullness at the fullest round and at the stop round, in words."""
-    stop = piece.body.start
+    stop = piece.crown_stop
     if not piece.from_ring or stop < 2 or gauge.height is None:
         return
     if not all(_fits_stitch(piece, gauge, at) for at in range(stop + 1)):
         return
     full = {
         at: fullness(piece.counts[at], gauge.width, (at + 1) * gauge.height)
-        for at in range(2, stop + 1)
+        for at in range(max(2, (stop + 1) // 2), stop + 1)  # the middle of a crown never shows
     }
     top = max(full, key=lambda at: (round(full[at], 6), at))
     telling = sorted({top, stop}) if full[top] - full[stop] > 0.01 else [stop]
@@ -139,21 +143,35 @@ def _shape(top: float, stop: float) -> str:
         return "a waved crown" + (" that turns into a bowl" if stop < top else "")
     if stop >= FLAT:
         return "a flat crown"
+    if stop >= CUPS:
+        return "nearly flat, a crown that may cup a little"
     if top < STEEP:
         return "a steep cone, not a flat top"
     return "a domed crown or shallow cone, not a flat top"
 
 
-def _depth(piece: Piece, gauge: Stated, unit: Unit) -> Iterator[Finding]:
-    """How deep the piece is to the end of its body."""
-    if not piece.from_ring or gauge.height is None or len(piece.body) < 2:
+def _depth(piece: Piece, gauges: Sequence[Stated], unit: Unit) -> Iterator[Finding]:
+    """How deep the piece is to the end of its body, every round by the gauge of its stitch."""
+    if not piece.from_ring or len(piece.body) < 2:
         return
     rounds = piece.body.stop
-    own = sum(_fits_stitch(piece, gauge, at) for at in range(rounds))
-    text = f"{own} rounds are {shown(own * gauge.height, unit)} deep"
-    if own < rounds:
-        text += f" ({rounds - own} more are in another stitch than the gauge)"
+    heights = [h for at in range(rounds) if (h := _height(piece, gauges, at)) is not None]
+    if not heights:
+        return
+    text = f"{len(heights)} rounds are {shown(sum(heights), unit)} deep"
+    if left := rounds - len(heights):
+        text += f" ({left} more {'is' if left == 1 else 'are'} in another stitch than the gauge)"
     yield Finding("depth", f"{text}.")
+
+
+def _height(piece: Piece, gauges: Sequence[Stated], at: int) -> float | None:
+    """The height of one round; None where no gauge is of its stitches."""
+    named = {gauge.stitch for gauge in gauges if gauge.stitch}
+    stitches = stitches_in(piece.rows[at].steps)
+    if len(stitches) > 1 and named:
+        return None  # as high as the highest of them, of which little is known
+    gauge = gauges_of(gauges, piece.stitch(at))[-1]
+    return gauge.height if _fits_stitch(piece, gauge, at) else None
 
 
 # --- the brim --------------------------------------------------------------------------------
@@ -197,18 +215,29 @@ def _brim_parts(
             f"{_label(piece, rounds[0])} to {_label(piece, rounds[first - 1])} of the "
             f"brim add {sum(changes[:first])} where {flat} lie flat"
         )
-        if sum(changes[:first]) > WAVES * rates[-1] * first:
-            text += ": they ruffle"
-        yield Finding("brim", f"{text}.")
+        steep = sum(changes[:first]) > WAVES * rates[-1] * first
+        rested = WAVES * rates[-1] * (first + _even_after(changes, first))
+        if sum(changes[:first]) > rested:
+            yield Finding("brim", f"{text}: they ruffle.")
+        elif not steep:  # else the even rounds of its rhythm take it up
+            yield Finding("brim", f"{text}.")
     while first < len(changes) and changes[first] == 0:
         first += 1
     rest = changes[first:]
     if len(rest) >= 4 and sum(rest) > 0:
         average = sum(rest) / len(rest)
-        slopes = several([f"{average / r:.2f} of the {r:.2f}" for r in reversed(rates)], "or")
+        flat = " to ".join(dict.fromkeys(f"{rate:.1f}" for rate in rates))
         yield Finding(
             "brim",
             f"{_label(piece, rounds[first])} to {_label(piece, rounds[-1])} of the brim "
-            f"add {average:g} a round on average, {slopes} that lie flat"
-            + (": it waves." if average / rates[0] > WAVES else "."),
+            f"add {average:.1f} sts a round on average; at this gauge {flat} would lie flat"
+            + (": it waves." if average / rates[0] > WAVES else ", so it slopes down."),
         )
+
+
+def _even_after(changes: Sequence[int], first: int) -> int:
+    """Even rounds right behind the first increases, at most as many as those."""
+    even = 0
+    while even < first and first + even < len(changes) and changes[first + even] == 0:
+        even += 1
+    return even

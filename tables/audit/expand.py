@@ -21,7 +21,8 @@ MOST_ROUNDS = 20_000
 @dataclass(frozen=True, slots=True)
 class Given:
     """One round as given: ``steps`` None where it cannot be counted (``why`` says why).
-    ``order`` is its place in the text: the entry's index and the round within it."""
+    ``order`` is its place in the text: the entry's index and its number; ``within`` how many
+    rounds of the entry come before it, which is alike in sizes that number for themselves."""
 
     label: str
     number: int
@@ -30,6 +31,12 @@ class Given:
     printed: tuple[Printed, ...]
     order: tuple[int, int]
     why: str = ""
+    within: int = 0
+
+    @property
+    def instruction(self) -> tuple[int, int]:
+        """The entry's index and the round within it: the same in every size."""
+        return self.order[0], self.within
 
     @property
     def over(self) -> int | None:
@@ -78,7 +85,9 @@ def _given(
     number = order[1]
     steps, why = _steps(pattern, source, size, known, number - first)
     printed = _for_size(pattern, source, source.printed, size) or ()
-    return Given(label_of(source, number), number, source, steps, printed, order, why)
+    return Given(
+        label_of(source, number), number, source, steps, printed, order, why, number - first
+    )
 
 
 def _steps(

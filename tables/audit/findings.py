@@ -12,6 +12,8 @@ from typing import Literal
 from evenround.tables.rounds.counter import Reading
 from evenround.tables.rounds.pattern import Terms, Unread
 
+from .names import size_words
+
 ChainCounts = Literal["yes", "no"]
 RepeatMeans = Literal["in all", "more"]
 Standing = Literal["ok", "note", "wrong", "open", "inherits", "not counted"]
@@ -92,7 +94,7 @@ class Finding:
     @property
     def words(self) -> str:
         """The text with the sizes it is about before it."""
-        return f"{', '.join(self.of)}: {self.text}" if self.of else self.text
+        return f"{size_words(self.of, first=True)}: {self.text}" if self.of else self.text
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,19 +9,20 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from math import pi
 
 from evenround.tables.cautions import BABY, BABY_HEAD_CM, SUN
 from evenround.tables.plan import Unit
-from evenround.tables.rounds.pattern import Pattern
+from evenround.tables.rounds.pattern import MeasureText, Pattern
 
 from .compare import spaces
 from .crown import about, crown_findings
+from .discs import disc_findings
 from .findings import Finding
 from .heads import too_small
-from .piece import Piece, Stated, pieces, shown, stated_gauges, unit_of
+from .piece import Piece, Stated, gauges_of, pieces, shown, stated_gauges
 from .rows import Sized
-from .unprinted import stated_size
+from .units import unit_of
+from .unprinted import Target, stated_size, value_of
 from .wording import several
 
 ALIKE = 1.03
@@ -32,16 +33,21 @@ SMALL_CM = 44.0
 """A finished hat smaller than this is for a head under 52 cm, however snug it is worn."""
 
 
-def measure_findings(pattern: Pattern, sized: Sequence[Sized]) -> tuple[Finding, ...]:
-    """Everything the stated gauges and measures say about the counts, in a fixed order."""
-    gauges, unit = stated_gauges(pattern), unit_of(pattern)
+def measure_findings(
+    pattern: Pattern, sized: Sequence[Sized], unit: Unit | None = None, text: str = ""
+) -> tuple[Finding, ...]:
+    """Everything the stated gauges and measures say about the counts, in a fixed order. ``text``
+    is the pattern's own."""
+    unit = unit or unit_of(pattern, text)
+    gauges = stated_gauges(pattern, unit)
     every = pieces(sized)
     found = [Finding("gauge", f"{gauge.taken}.") for gauge in gauges if gauge.taken]
     for piece in every:
-        found += [about(piece, finding) for finding in _size(pattern, piece, gauges, unit)]
-        found += [about(piece, finding) for finding in too_small(piece, gauges, unit)]
+        own = gauges_of(gauges, piece.body_stitch)
+        found += [about(piece, finding) for finding in _size(pattern, piece, own, unit)]
+        found += [about(piece, finding) for finding in too_small(piece, own, unit)]
     found += _one_gauge(pattern, every, gauges, unit)
-    found += _discs(pattern, every, gauges, unit)
+    found += disc_findings(pattern, every, gauges, unit, text)
     found += crown_findings(pattern, every, gauges, unit)
     for piece in every:
         found += [about(piece, finding) for finding in _brim_depth(pattern, piece, gauges, unit)]
@@ -63,10 +69,10 @@ def _size(
     """How wide the body is at the gauge stated, and how far that is from what is stated."""
     if not gauges:
         return
-    count = piece.body_count
+    target = stated_size(pattern, piece.size, unit)
+    count = _measured_count(piece, target, gauges[-1].width)
     at = [f"{shown(count * g.width, unit)} around" for g in gauges]
     text = f"{count} sts are {several(at, 'or')} at {several([g.words for g in gauges], 'or')}"
-    target = stated_size(pattern, piece.size)
     if target is None or piece.only_crown:
         end = "; the rounds end in the crown, so no size is made yet" * piece.only_crown
         yield Finding("size", f"{text}{end}.")
@@ -85,6 +91,15 @@ def _size(
     yield Finding("size", f"{text}.")
 
 
+def _measured_count(piece: Piece, target: Target | None, width: float) -> int:
+    """The count a stated size is of: the body's; of a tube that widens or narrows (a cowl, say)
+    another steady one where that one fits."""
+    if target is None or piece.from_ring:
+        return piece.body_count
+    fits = [n for n in piece.steady if abs(target.cm - n * width) < NOTED_CM]
+    return piece.body_count if piece.body_count in fits or not fits else fits[0]
+
+
 def _one_gauge(
     pattern: Pattern, every: Sequence[Piece], gauges: Sequence[Stated], unit: Unit
 ) -> Iterator[Finding]:
@@ -93,14 +108,15 @@ def _one_gauge(
     per_unit = 2.54 if unit == "in" else 1.0
     wanted = []
     for piece in every:
-        target = stated_size(pattern, piece.size)
+        target = stated_size(pattern, piece.size, unit)
         if piece.only_crown or target is None:
             continue
         if target.what == "around" and target.cm > 0:
             wanted.append((piece, target.cm, piece.body_count / target.cm * per_unit))
-    if not wanted:
-        return
-    rates = [f"{p.body_count} / {cm / per_unit:g} = {rate:.2f}" for p, cm, rate in wanted]
+    if not wanted or len({piece.body_section for piece, _, _ in wanted}) > 1:
+        return  # of another part in every size: not to be compared
+    rates = [f"{p.body_count} / {cm / per_unit:.4g} = {rate:.2f}" for p, cm, rate in wanted]
+    gauges = gauges_of(gauges, wanted[-1][0].body_stitch)
     if len(wanted) == 1 and not gauges:
         piece, _, rate = wanted[0]
         text = f"{rates[0]} sts per {unit} is what {piece.body_count} sts around want"
@@ -124,64 +140,17 @@ def _one_gauge(
     )
 
 
-def _discs(
-    pattern: Pattern, every: Sequence[Piece], gauges: Sequence[Stated], unit: Unit
-) -> Iterator[Finding]:
-    """Discs stated by their width: what they are around, and the gauge each gives. One that does
-    not say after which round is the crown's."""
-    discs = [m for m in pattern.measures if m.what == "across" and m.values_cm]
-    if not discs or not every:
-        return
-    rows = every[-1].rows
-    stop = rows[every[-1].body.start].given.number if every[-1].from_ring else 0
-    counts = {row.given.number: row.after.count for row in reversed(rows) if row.after is not None}
-    known = []
-    for disc in discs:
-        after, across = disc.after_round or stop, disc.values_cm[0]
-        if count := counts.get(after):
-            known.append((after, across, count, pi * across / count))
-    known = sorted(set(known))
-    if not known:
-        return
-    around = [f"{shown(pi * across, unit)} around after round {n}" for n, across, _, _ in known]
-    text = f"the disc{'s' * (len(known) > 1)} stated {'are' if len(known) > 1 else 'is'} "
-    text += several(around)
-    stated = [v for m in pattern.measures if m.what in ("around", "head") for v in m.values_cm]
-    if stated:
-        text += f" (stated: {several([shown(v, unit) for v in stated])})"
-    if len(known) == 1 and gauges:
-        count, width = known[0][2], gauges[-1].width
-        text += (
-            f": {known[0][3] / _per(unit):.3f} {unit} a stitch, where the gauge has "
-            f"{width / _per(unit):.3f} {unit} and {count} sts would be "
-            f"{shown(count * width, unit)} around"
-        )
-    if len(known) > 1:
-        first, last = known[0], known[-1]
-        spread = abs(last[3] / first[3] - 1) * 100
-        worked = several([shown(n * first[3], unit) for _, _, n, _ in known])
-        text += (
-            f". A stitch is {first[3] / _per(unit):.3f} {unit} wide by the first disc and "
-            f"{last[3] / _per(unit):.3f} {unit} by the last, {spread:.0f} % apart: by the first "
-            f"the counts would be {worked} around. Take the gauge from the largest disc at hand"
-        )
-    yield Finding("disc", f"{text}.")
-
-
-def _per(unit: Unit) -> float:
-    return 2.54 if unit == "in" else 1.0
-
-
 def _brim_depth(
     pattern: Pattern, piece: Piece, gauges: Sequence[Stated], unit: Unit
 ) -> Iterator[Finding]:
     """How many rounds a stated brim takes, against those that are written."""
-    brims = [m for m in pattern.measures if m.what == "brim" and m.values_cm]
-    heights = [g.height for g in gauges if g.height is not None]
+    brims = [cm for m in pattern.measures if m.what == "brim" and (cm := _of(pattern, m, piece))]
+    own = gauges_of(gauges, piece.most_usual(piece.brim))
+    heights = [g.height for g in own if g.height is not None]
     written = len(piece.brim)
     if not brims or not heights or not written:
         return
-    cm = brims[0].values_cm[0]
+    cm = brims[0]
     wanted = cm / heights[-1]
     text = f"a brim of {shown(cm, unit)} is {wanted:.1f} rounds"
     if abs(wanted - written) > 2:
@@ -189,6 +158,13 @@ def _brim_depth(
         more = f"{missing} more" if missing > 0 else f"{-missing} fewer"
         text += f"; {written} are written, so {more} would be wanted"
     yield Finding("brim", f"{text}.")
+
+
+def _of(pattern: Pattern, measure: MeasureText, piece: Piece) -> float | None:
+    """A measure for the size of a piece; the first where the values are of no sizes."""
+    if len(measure.values_cm) > 1 and len(measure.values_cm) != len(pattern.sizes):
+        return measure.values_cm[0]
+    return value_of(pattern, measure, piece.size)
 
 
 # --- cautions --------------------------------------------------------------------------------

@@ -8,11 +8,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import groupby
 
 from evenround.tables.layout import Column, lay_out, paragraph
 from evenround.tables.words import clean
 
 from .findings import Audit, Fault, RoundAudit
+from .names import size_words
 from .wording import counted, several
 
 MARKS = {
@@ -37,22 +39,39 @@ class Line:
 
 
 def folded(rounds: Sequence[RoundAudit]) -> list[Line]:
-    """Sizes in which a round comes out alike made one row, then rounds one after another that
-    are alike in everything but their label."""
-    by_size: list[Line] = []
-    for one in rounds:
-        sizes = () if one.size is None else (one.size,)
-        if by_size and replace(one, size=by_size[-1].first.size) == by_size[-1].first:
-            by_size[-1] = replace(by_size[-1], sizes=(*by_size[-1].sizes, *sizes))
-        else:
-            by_size.append(Line(one, sizes))
+    """Of every instruction the rounds of a size that follow one another alike in everything but
+    their label made one row, then sizes whose row is the same."""
     lines: list[Line] = []
-    for line in by_size:
-        if lines and _alike(lines[-1], line):
-            lines[-1] = replace(lines[-1], last=line.first.label)
-        else:
-            lines.append(line)
+    for _, group in groupby(rounds, key=lambda one: (one.section, one.line)):
+        rows: list[Line] = []
+        for one in _by_size(list(group)):
+            same = next((i for i, row in enumerate(rows) if _same_row(row, one)), None)
+            if same is None:
+                rows.append(one)
+            else:
+                rows[same] = replace(rows[same], sizes=(*rows[same].sizes, *one.sizes))
+        lines += rows
     return lines
+
+
+def _by_size(rounds: Sequence[RoundAudit]) -> list[Line]:
+    """The rounds of one instruction, each size's folded, where each begins in the text."""
+    rows: list[Line] = []
+    last: dict[str | None, int] = {}
+    for one in rounds:
+        line = Line(one, () if one.size is None else (one.size,))
+        at = last.get(one.size)
+        if at is not None and _alike(rows[at], line):
+            rows[at] = replace(rows[at], last=one.label)
+        else:
+            last[one.size] = len(rows)
+            rows.append(line)
+    return rows
+
+
+def _same_row(one: Line, other: Line) -> bool:
+    """Whether two sizes have one and the same row."""
+    return one.last == other.last and replace(other.first, size=one.first.size) == one.first
 
 
 def _alike(one: Line, other: Line) -> bool:
@@ -126,7 +145,12 @@ def summary(audit: Audit) -> str:
         return f"{total}; every count agrees, but a figure does not close."
     if audit.unread:
         return f"{total}; all that could be read agrees."
-    return f"{total}; all agree."
+    over = sum(bool(r.readings) for r in counted_rounds)
+    if not over:
+        return f"{total}; all agree."
+    rounds = "1 round" if over == 1 else f"{over} rounds"
+    note = "its note" if over == 1 else "the notes"
+    return f"{total}; all agree; {rounds} with a left-over, see {note}."
 
 
 def settled_words(audit: Audit) -> tuple[str, ...]:
@@ -152,7 +176,7 @@ def fault_groups(faults: Sequence[Fault]) -> list[tuple[Fault, tuple[str, ...]]]
 
 def fault_lines(fault: Fault, sizes: Sequence[str] = ()) -> tuple[str, ...]:
     """A fault in words: what is wrong, what would be right, what inherits it."""
-    name = ", ".join((fault.label, *sizes))
+    name = ", ".join(part for part in (fault.label, size_words(sizes)) if part)
     where = f"{name} (line {fault.line})"
     lines = [f"{where}: {fault.what}."]
     if fault.mends:

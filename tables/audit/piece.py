@@ -6,6 +6,8 @@ grows again behind the body. Lengths are centimetres.
 
 from __future__ import annotations
 
+import re
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import groupby
@@ -18,8 +20,10 @@ from evenround.tables.rounds.writer import stitch_name
 
 from .rows import Row, Sized
 from .settle import all_steps, figure_of, main_stitch, works_ring
+from .units import FOUR_INCHES, over_words, unit_of
 
-FOUR_INCHES = 10.16
+_EDGING = re.compile(r"\b(?:edg(?:e|ing)|border|trim(?:ming)?|picots?|scallops?)\b")
+_BODY = re.compile(r"\b(?:body|sides?|even rounds)\b")
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,8 +54,9 @@ class Piece:
     @property
     def brim(self) -> range:
         """The rounds of the brim (empty: none): what stands under that heading, or stitches
-        that grow again behind the body, without chains between."""
-        behind = range(self.body.stop, len(self.rows))
+        that grow again behind the body, without chains between. An edging with a heading of its
+        own is none of it."""
+        behind = range(self.body.stop, _edging(self.rows, self.body.stop))
         rows = [self.rows[at] for at in behind]
         if any("brim" in row.given.source.section.lower() for row in rows):
             return behind
@@ -77,6 +82,51 @@ class Piece:
         """US abbreviation of the stitch a round is mostly worked in ("" not known)."""
         found = main_stitch(self.rows[at].steps)
         return found.name if found is not None else ""
+
+    @property
+    def steady(self) -> tuple[int, ...]:
+        """The counts that stay for two rounds or more, in order."""
+        runs = [(count, len(list(run))) for count, run in groupby(self.counts)]
+        return tuple(count for count, length in runs if length > 1)
+
+    @property
+    def body_stitch(self) -> str:
+        """The stitch most rounds of the body are worked in."""
+        return self.most_usual(self.body)
+
+    @property
+    def crown_stop(self) -> int:
+        """The last increase round of the crown: a nudge or an even round behind it aside."""
+        at = self.body.start
+        while at > 2 and self._is_no_increase(at):
+            at -= 1
+        return at
+
+    def _is_no_increase(self, at: int) -> bool:
+        """Whether a round before the body is even, drops stitches, or adds a few that are no
+        whole part of the count (a nudge)."""
+        below = self.counts[at - 1]
+        added = self.counts[at] - below
+        return added <= 0 or (below % added != 0 and self.counts[at] % added != 0)
+
+    @property
+    def body_section(self) -> str:
+        """The heading the body's first round stands under."""
+        return self.rows[self.body.start].given.source.section
+
+    def most_usual(self, rounds: range) -> str:
+        """The stitch most of some rounds are worked in ("" not known); the first of equals."""
+        found = Counter(name for at in rounds if (name := self.stitch(at)))
+        return found.most_common(1)[0][0] if found else ""
+
+
+def _edging(rows: Sequence[Row], start: int) -> int:
+    """Where the edging begins behind ``start``: under a heading that says so and not "brim"."""
+    for at in range(start, len(rows)):
+        section = rows[at].given.source.section.lower()
+        if _EDGING.search(section) and "brim" not in section:
+            return at
+    return len(rows)
 
 
 def _chains(row: Row) -> bool:
@@ -118,22 +168,28 @@ def _piece(one: Sized, rows: tuple[Row, ...], *, several: bool) -> Piece | None:
 
 
 def _body(rows: Sequence[Row], counts: Sequence[int], start: int | None) -> range:
-    """The longest run of one count before the brim's heading; of equals the last. A foundation
-    chain of ``start`` is one of the first run."""
+    """The longest run of one count before the brim's heading, of those under a heading such as
+    "Sides" if there are any; of equals the last. A foundation chain of ``start`` is one of the
+    first run."""
     end = next(
         (i for i, row in enumerate(rows) if i and "brim" in row.given.source.section.lower()),
         len(rows),
     )
-    best, at = range(end - 1, end), 0
+    best, at, best_said = range(end - 1, end), 0, False
     for _, run in groupby(counts[:end]):
         length = len(list(run))
         founded = at == 0 and counts[0] == start and len(best) == 1
-        if (length > 1 or founded) and length >= len(best):
-            best = range(at, at + length)
+        said = any(_says_body(row) for row in rows[at + 1 : at + length])
+        if (length > 1 or founded) and (said, length) >= (best_said, len(best)):
+            best, best_said = range(at, at + length), said
         at += length
     if end < len(rows):
         return range(best.start, end)  # all that stands above the brim's heading
     return best
+
+
+def _says_body(row: Row) -> bool:
+    return _BODY.search(row.given.source.section.lower()) is not None
 
 
 # --- gauge -----------------------------------------------------------------------------------
@@ -151,8 +207,11 @@ class Stated:
     taken: str = ""
 
 
-def stated_gauges(pattern: Pattern) -> list[Stated]:
-    """The gauges a pattern states; stitches and rounds that stand apart are put together."""
+def stated_gauges(pattern: Pattern, unit: Unit | None = None) -> list[Stated]:
+    """The gauges a pattern states; stitches and rounds that stand apart are put together. What
+    is not said to be over a length is over 4 in or 10 cm, as the ``unit`` is (None: told from
+    the lengths)."""
+    unit = unit or unit_of(pattern)
     merged: list[GaugeText] = []
     for gauge in pattern.gauges:
         if merged and merged[-1].rounds is None and gauge.stitches is None:
@@ -165,7 +224,7 @@ def stated_gauges(pattern: Pattern) -> list[Stated]:
                 last.where,
             )
         merged.append(gauge)
-    return [_stated(pattern, gauge) for gauge in merged if gauge.stitches]
+    return [_stated(pattern, gauge, unit) for gauge in merged if gauge.stitches]
 
 
 def _scaled(gauge: GaugeText, over: float | None) -> float | None:
@@ -175,38 +234,25 @@ def _scaled(gauge: GaugeText, over: float | None) -> float | None:
     return gauge.rounds * over / gauge.over_cm
 
 
-def _stated(pattern: Pattern, gauge: GaugeText) -> Stated:
-    inches = unit_of(pattern) == "in"
-    over = gauge.over_cm or (FOUR_INCHES if inches else 10.0)
+def _stated(pattern: Pattern, gauge: GaugeText, unit: Unit) -> Stated:
+    over = gauge.over_cm or (FOUR_INCHES if unit == "in" else 10.0)
     assert gauge.stitches is not None
     words = f"{gauge.stitches:g}"
     stitch = gauge.stitch.name if gauge.stitch is not None else ""
     words += f" {stitch_name(gauge.stitch, pattern.terms)}" if gauge.stitch is not None else " sts"
     if gauge.rounds:
         words += f" x {gauge.rounds:g} rounds"
-    width = _over_words(over, pattern)
+    width = over_words(over, unit)
     taken = "" if gauge.over_cm else f"{words} is taken as over {width}, which is not said"
     height = over / gauge.rounds if gauge.rounds else None
     return Stated(over / gauge.stitches, height, stitch, f"{words} over {width}", taken)
 
 
-def _over_words(over: float, pattern: Pattern) -> str:
-    """What a gauge is stated over, as it was said: 10 cm never as 4 in."""
-    if abs(over - FOUR_INCHES) < 0.01:
-        return "4 in"
-    return f"{over:g} cm" if _is_round(over, 2) else format_length(over, unit_of(pattern), 0)
-
-
-def unit_of(pattern: Pattern) -> Unit:
-    """Inches where the lengths stated are round in inches and not in centimetres."""
-    lengths = [gauge.over_cm for gauge in pattern.gauges if gauge.over_cm]
-    lengths += [value for measure in pattern.measures for value in measure.values_cm]
-    inches = sum(_is_round(cm / 2.54, 8) and not _is_round(cm, 2) for cm in lengths)
-    return "in" if inches * 2 > len(lengths) else "cm"
-
-
-def _is_round(value: float, parts: int) -> bool:
-    return abs(value * parts - round(value * parts)) < 1e-6
+def gauges_of(gauges: Sequence[Stated], stitch: str) -> list[Stated]:
+    """The gauges that hold for a stitch: those stated of it, else those of no stitch named, else
+    (a stitch nobody stated one for) all there are."""
+    own = [gauge for gauge in gauges if stitch and gauge.stitch == stitch]
+    return own or [gauge for gauge in gauges if not gauge.stitch] or list(gauges)
 
 
 def shown(cm: float, unit: Unit) -> str:

@@ -14,6 +14,7 @@ from evenround.tables.rounds.steps import Chain, Repeat, Skip, StartChain, Step
 
 from .compare import spaces, without_chains
 from .mend import ways_out
+from .names import size_words
 from .rows import Row, Sized
 from .settle import all_steps, turning_chains
 from .wording import counted, several
@@ -99,7 +100,7 @@ def notes_for(
     figure is left open are spoken of as faults."""
     notes: list[str] = []
     for one in sized:
-        name = "" if one.size is None else f" ({one.size})"
+        name = "" if one.size is None else f" ({size_words((one.size,))})"
         borne = [row for row in one.rows if _borne_out_by_part(row)]
         if len(borne) > 1:
             notes.append(_borne_out_words(borne, name))

@@ -233,6 +233,11 @@ def main_stitch(steps: Sequence[Step]) -> Stitch | None:
     return Stitch(found.most_common(1)[0][0]) if found else None
 
 
+def stitches_in(steps: Sequence[Step]) -> set[str]:
+    """US abbreviations of the stitches a round is worked in, slip stitches aside."""
+    return {name for step in all_steps(steps) for name in _stitch_names(step)} - {"sl st"}
+
+
 def _stitch_names(step: Step) -> Iterator[str]:
     if isinstance(step, Work | Together | Spread):
         if isinstance(step.stitch, Stitch):

@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 
 from evenround.tables.rounds.counter import Below, CountError, work_round
 
-from .bands import Bands, Order, family
+from .bands import Bands, Order, by_size, family, label_for
 from .findings import Fault, Finding
 from .mend import nearest_counts
 from .rows import Row, Sized
@@ -31,18 +31,19 @@ def unclosed(sized: Sequence[Sized], told: Bands) -> Bands:
         for row in one.rows:
             takes = _open_repeat(row)
             if takes and (one.size, row.given.order) not in known:
-                found.setdefault(row.given.order, []).append(Open(one, row, takes, last))
+                found.setdefault(row.given.instruction, []).append(Open(one, row, takes, last))
                 last = row
             elif not _same(last, row):
                 last = None
     at: dict[tuple[str | None, Order], int] = {}
-    for order, opened in sorted(found.items()):
+    for _, opened in sorted(found.items(), key=lambda pair: pair[0]):
         fresh = [each for each in opened if not _inherits(bands, at, each)]
         for each in fresh:
+            order = each.row.given.order
             at[each.one.size, order] = len(bands.faults)
             bands.faults.append((order, _fault(each)))
         if fresh:
-            bands.findings.append(_finding(fresh))
+            bands.findings.append(_finding(fresh, sized))
     return bands
 
 
@@ -146,15 +147,28 @@ def _by_increase(each: Open) -> tuple[str, ...]:
     return ()
 
 
-def _finding(opened: Sequence[Open]) -> Finding:
+def _finding(opened: Sequence[Open], sized: Sequence[Sized]) -> Finding:
+    """The figure in one paragraph with every size of the round, those that close too."""
     first = opened[0]
-    parts = []
-    for each in opened:
-        name = f"{each.one.size}, {each.has}" if each.one.size is not None else str(each.has)
-        parts.append(f"{name}: {each.over} over")
-    text = f"{first.row.given.label}: the figure takes {first.takes}. {'; '.join(parts)}."
+    over = {each.one.size: each.over for each in opened}
+    parts, counts = [], []
+    for one in sized:
+        row = next((r for r in one.rows if _is(r, first.row)), None)
+        if row is None or (one.size not in over and (row.judged is None or row.judged.readings)):
+            continue
+        counts.append(_has(row))
+        parts.append(
+            (one.size, counts[-1], f"{over[one.size]} over" if one.size in over else "closes")
+        )
+    label = label_for([each.row for each in opened])
+    text = f"{label}: the figure takes {first.takes}. {by_size(parts)}."
     if near := sorted({n for each in opened for n in each.near}):
         text += f" Counts that close: {several([str(n) for n in near])}"
-        if len(opened) > 1:
-            text += f"; {family(sorted(each.has for each in opened), first.takes)}"
+        if len(counts) > 1:
+            text += f"; {family(sorted(counts), first.takes)}"
     return Finding("band", text, wrong=True)
+
+
+def _is(row: Row, other: Row) -> bool:
+    """Whether two sizes' rounds are the same round of one instruction."""
+    return row.given.instruction == other.given.instruction

@@ -9,13 +9,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from evenround.tables.plan import Unit
 from evenround.tables.rounds.pattern import MeasureText, Pattern
 
 from .findings import Finding
-from .piece import pieces, shown, stated_gauges, unit_of
+from .piece import gauges_of, pieces, shown, stated_gauges
 from .rows import Row, Sized
 from .run import run
 from .settle import figure_of
+from .units import unit_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,8 +28,9 @@ class Choice:
     findings: tuple[Finding, ...]
 
 
-def unprinted_choice(pattern: Pattern, sized: Sequence[Sized]) -> Choice:
+def unprinted_choice(pattern: Pattern, sized: Sequence[Sized], unit: Unit | None = None) -> Choice:
     """Take the reading that suits the stated size, where left-overs have no printed count."""
+    unit = unit or unit_of(pattern)
     out: list[Sized] = []
     findings: list[Finding] = []
     for one in sized:
@@ -36,7 +39,7 @@ def unprinted_choice(pattern: Pattern, sized: Sequence[Sized]) -> Choice:
             continue
         course = replace(one.course, unprinted="whole")
         whole = Sized(one.size, course, tuple(run(course)))
-        taken, finding = _weigh(pattern, one, whole)
+        taken, finding = _weigh(pattern, one, whole, unit)
         out.append(taken)
         findings.append(finding)
     return Choice(tuple(out), tuple(findings))
@@ -49,17 +52,17 @@ def _open(row: Row) -> bool:
     return bool(row.judged.readings)
 
 
-def _weigh(pattern: Pattern, part: Sized, whole: Sized) -> tuple[Sized, Finding]:
+def _weigh(pattern: Pattern, part: Sized, whole: Sized, unit: Unit) -> tuple[Sized, Finding]:
     text = (
         f"no count is printed where repeats leave stitches over. Stopping inside the repeat "
         f"gives {_chain(part, part)}; whole repeats only give {_chain(whole, part)}"
     )
     taken = part
-    target = stated_size(pattern, part.size)
-    gauges = stated_gauges(pattern)
+    target = stated_size(pattern, part.size, unit)
+    gauges = stated_gauges(pattern, unit)
     bodies = [pieces([one]) for one in (part, whole)]
     if target is not None and gauges and all(bodies):
-        unit, width = unit_of(pattern), gauges[-1].width
+        width = gauges_of(gauges, bodies[0][0].body_stitch)[-1].width
         first, second = (found[0].body_count for found in bodies)
         text += (
             f". At the gauge stated {first} are {shown(first * width, unit)} and {second} are "
@@ -92,12 +95,12 @@ class Target:
     what: str
 
 
-def stated_size(pattern: Pattern, size: str | None) -> Target | None:
+def stated_size(pattern: Pattern, size: str | None, unit: Unit) -> Target | None:
     """The circumference stated for a size, else the head; None where none is stated."""
     for what in ("around", "head"):
         for measure in pattern.measures:
             if measure.what == what and (cm := value_of(pattern, measure, size)) is not None:
-                length = shown(cm, unit_of(pattern))
+                length = shown(cm, unit)
                 words = f"a head of {length}" if what == "head" else f"the {length} stated"
                 return Target(cm, words, what)
     return None

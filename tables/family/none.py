@@ -6,9 +6,10 @@ from collections.abc import Iterator
 
 from evenround.solver.candidate import Fit, NearMiss
 from evenround.solver.family import Conflict, shared_key
+from evenround.solver.fit import fit
 from evenround.tables.layout import paragraph
 from evenround.tables.plan import Plan
-from evenround.tables.reasons import requirements_words
+from evenround.tables.reasons import breach_words, requirements_words
 from evenround.tables.underneath import near_miss_block
 from evenround.tables.words import clean, length, listed
 
@@ -23,7 +24,11 @@ def no_family(graded: Graded) -> str:
     blocks = [paragraph(f"{title}: no family of its sizes meets every requirement.")]
     blocks += [_conflict(graded, conflict) for conflict in graded.grade.conflicts]
     if not graded.grade.conflicts:
-        blocks.append("No smaller set of sizes is to blame.")
+        blocks.append(
+            paragraph(
+                "Time ran out before the sizes to blame were found; a longer --time-limit may tell."
+            )
+        )
     lines = [paragraph(line, indent="  ", first="") for line in beside(graded)]
     return "\n\n".join([*blocks, *(["\n".join(lines)] if lines else [])])
 
@@ -60,8 +65,19 @@ def _unwilling(graded: Graded, at: int) -> str:
     if m.around_wish_cm is None:
         return f"{name} cannot keep {count} stitches, {wide}."
     off = around - m.around_wish_cm
+    if abs(off) <= graded.plans[at].piece.limits.around_cm:
+        return f"{name} cannot keep {count} stitches, {wide}: {_broken(graded, at, count)}."
     way = f"{length(abs(off), graded.unit)} {graded.unit} too {'small' if off < 0 else 'big'}"
     return f"{name} cannot keep {count} stitches, {wide} and {way}."
+
+
+def _broken(graded: Graded, at: int, count: int) -> str:
+    """What a count that is wide enough breaks: its own near miss says."""
+    found = fit(graded.plans[at].piece, best=1, near=True)
+    miss = next((m for m in found.near_misses if m.side_count == count), None)
+    if miss is None:
+        return "it is not among the counts that break just one requirement"
+    return breach_words(miss.breach, graded.unit)
 
 
 def _nearest(plan: Plan, fit: Fit, graded: Graded) -> str:
@@ -69,7 +85,8 @@ def _nearest(plan: Plan, fit: Fit, graded: Graded) -> str:
     missed = [m for m in fit.near_misses if m.breach.requirement == "circumference"]
     small = max((m for m in missed if m.miss_cm < 0), key=lambda m: m.miss_cm, default=None)
     large = min((m for m in missed if m.miss_cm > 0), key=lambda m: m.miss_cm, default=None)
-    found = [_off(m, graded) for m in (small, large) if m is not None]
+    within = plan.piece.limits.around_cm
+    found = [_off(m, graded, within) for m in (small, large) if m is not None]
     if not found:
         return ""
     wish = plan.piece.around_cm
@@ -77,7 +94,9 @@ def _nearest(plan: Plan, fit: Fit, graded: Graded) -> str:
     return f"{aim}: {listed(found)}"
 
 
-def _off(miss: NearMiss, graded: Graded) -> str:
+def _off(miss: NearMiss, graded: Graded, within: float) -> str:
+    if abs(miss.miss_cm) <= within:
+        return f"{miss.side_count} stitches would break {breach_words(miss.breach, graded.unit)}"
     way = "small" if miss.miss_cm < 0 else "big"
     off = length(abs(miss.miss_cm), graded.unit)
     return f"{miss.side_count} stitches would be {off} {graded.unit} too {way}"

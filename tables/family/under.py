@@ -14,7 +14,8 @@ from evenround.tables.cautions import cautions
 from evenround.tables.layout import paragraph
 from evenround.tables.plan import Plan
 from evenround.tables.reasons import notice_words
-from evenround.tables.words import clean, length
+from evenround.tables.underneath import ten_words, unweighed_words
+from evenround.tables.words import clean, length, listed
 
 from .graded import Graded
 
@@ -79,8 +80,8 @@ def gauge_line(graded: Graded) -> str:
     if not moved:
         return ""
     return paragraph(
-        f"Gauge: half a stitch off in 10 cm, which is ordinary, moves {' and '.join(moved)} "
-        f"{unit}.",
+        f"Gauge: half a stitch off in {ten_words(unit)}, which is ordinary, moves "
+        f"{' and '.join(moved)} {unit}.",
         indent="  ",
         first="",
     )
@@ -99,7 +100,7 @@ def yarn_line(graded: Graded) -> str:
     """What each family takes, size by size and together; or that nobody weighed it."""
     families = [f for f in graded.grade.families if _grams(f) is not None]
     if not families:
-        return "Yarn: not weighed."
+        return _in_part(graded)
     told = []
     for family in families:
         each = _grams(family) or []
@@ -112,6 +113,25 @@ def yarn_line(graded: Graded) -> str:
     margin = families[0].members[0].measures.yarn.margin
     text = f"Yarn: {'; '.join(told)}{limit}. The margin is {margin:.0%}."
     return paragraph(text, indent="  ", first="")
+
+
+def _in_part(graded: Graded) -> str:
+    """What was weighed where not everything was: the grams of those sections, and why no more."""
+    told, names = [], dict[str, None]()
+    for family in graded.grade.families:
+        parts = [[p for p in m.measures.yarn.parts if p.grams is not None] for m in family.members]
+        each = [fsum(p.grams or 0.0 for p in known) for known in parts]
+        names.update(dict.fromkeys(clean(p.section) for known in parts for p in known))
+        if any(each):
+            total = f" = {fsum(each):.0f} g" if len(each) > 1 else " g"
+            told.append(f"family {family.rank} {' + '.join(f'{g:.0f}' for g in each)}{total}")
+    members = [m for family in graded.grade.families for m in family.members]
+    gone = [p.section for m in members for p in m.measures.yarn.parts if p.grams is None]
+    why = unweighed_words(graded.plans[0], gone)
+    if not told and "weighed, but" not in why:
+        return "Yarn: not weighed."
+    have = f"{listed(list(names))}: {'; '.join(told)}; " if told else ""
+    return paragraph(f"Yarn: {have}{why}, so no total.", indent="  ", first="")
 
 
 def _grams(family: Family) -> list[float] | None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from typing import Any
 
+from evenround.tables.rounds.figures_stitches import in_terms
 from evenround.tables.rounds.writer import names
 
 from .lines import before_words, count_words, heading_lines, heading_title, instruction
@@ -41,7 +42,7 @@ def _section(heading: Heading, pattern: WrittenPattern) -> dict[str, Any]:
         "section": heading.kind,
         "name": heading.name,
         "heading": heading_title(heading, pattern.terms),
-        "stitch": names(pattern.terms).get(heading.stitch, heading.stitch),
+        "stitch": in_terms(heading.stitch, pattern.terms),
         "before": list(heading.before),
         "rounds": [_round(r, line, pattern) for r, line in heading_lines(heading, pattern.terms)],
     }

@@ -10,6 +10,7 @@ from evenround.tables.facts import table
 from evenround.tables.plan import Plan, Unit
 from evenround.tables.rounds.steps import Into, Repeat, StartChain, Step, Turn
 from evenround.tables.rounds.writer import names
+from evenround.tables.underneath import unweighed_words
 from evenround.tables.words import (
     clean,
     length,
@@ -86,6 +87,7 @@ def notes(
         isinstance(s, Turn) for r in rounds for s in _every_step(r.steps or ())
     ):
         yield "Worked with the same side facing throughout: do not turn."
+    yield from _over_in_a_spiral(plan, sections)
     yield from _signs(rounds)
     yield "The number at the end of a round is what the round leaves to work into."
     if any(r.unit == "place" or "place" in r.words for r in written):
@@ -98,6 +100,19 @@ def notes(
             "The increases are shifted by half a sector in every other increase round, so that "
             "they do not stand in lines and no polygon shows."
         )
+
+
+def _over_in_a_spiral(plan: Plan, sections: Sequence[Worked]) -> Iterator[str]:
+    """A figure that wants another count in a spiral than the piece gives it."""
+    for worked in sections:
+        tally, figure = worked.tally, figure_of(plan, worked.index)
+        if plan.joined or figure is None or not figure.spiral or not tally.repeat:
+            continue
+        if tally.count_in - (tally.repeats or 0) * tally.repeat != figure.spiral:
+            yield (
+                f"{_upper(clean(figure.name))} in a spiral wants whole repeats and "
+                f"{figure.spiral} more; here are whole repeats (remainder in the brief)."
+            )
 
 
 def turns(plan: Plan, worked: Worked) -> bool:
@@ -232,13 +247,17 @@ def _brim(candidate: Candidate, unit: Unit) -> str:
     return f"{words}, {m.flare_deg:.0f} degrees from straight down"
 
 
-def yarn_lines(yarn: Yarn) -> Iterator[str]:
-    """Yarn where it was weighed, its margin apart; never a guess."""
+def yarn_lines(yarn: Yarn, plan: Plan | None = None) -> Iterator[str]:
+    """Yarn where it was weighed, its margin apart; never a guess. The plan says what was weighed
+    and not measured."""
     known = [part for part in yarn.parts if part.grams is not None]
+    names_ = [p.section for p in yarn.parts if p.grams is None]
+    unknown = f"not weighed: {listed(list(dict.fromkeys(map(clean, names_))))}"
+    if plan is not None:
+        unknown = unweighed_words(plan, names_)
     if not known:
-        yield "Not weighed."
+        yield _upper(f"{unknown}.") if "weighed, but" in unknown else "Not weighed."
         return
-    unknown = list(dict.fromkeys(clean(p.section) for p in yarn.parts if p.grams is None))
     if yarn.grams is not None:
         metres = "" if yarn.metres is None else f" ({yarn.metres:.0f} m)"
         extra = "" if yarn.metres is None else f" ({yarn.metres * yarn.margin:.0f} m)"
@@ -246,9 +265,9 @@ def yarn_lines(yarn: Yarn) -> Iterator[str]:
         yield f"Margin: {yarn.margin:.0%} more, {yarn.grams * yarn.margin:.0f} g{extra}."
         return
     grams = sum(part.grams or 0.0 for part in known)
-    names_ = listed(list(dict.fromkeys(clean(p.section) for p in known)))
-    yield f"{_upper(names_)}: {grams:.0f} g, without a margin (add {yarn.margin:.0%})."
-    yield f"Not weighed: {listed(unknown)}, so no total."
+    have = listed(list(dict.fromkeys(clean(p.section) for p in known)))
+    yield f"{_upper(have)}: {grams:.0f} g, without a margin (add {yarn.margin:.0%})."
+    yield _upper(f"{unknown}, so no total.")
 
 
 def band_words(band: BandMeasure, unit: Unit) -> str:

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from evenround.tables.rounds.figures_stitches import in_terms
 from evenround.tables.rounds.pattern import Terms
 from evenround.tables.rounds.writer import names, write_steps
-from evenround.tables.words import clean
+from evenround.tables.words import clean, listed
 
 from .written import Heading, WrittenPattern, WrittenRound
 
@@ -71,9 +72,10 @@ def heading_lines(heading: Heading, terms: Terms) -> Iterator[tuple[WrittenRound
 
 
 def heading_title(heading: Heading, terms: Terms) -> str:
-    """``Brim, in sc``."""
+    """``Brim, in sc``; ``Wave, in sc, hdc, dc and tr``."""
     name = clean(heading.name)
-    return f"{name[:1].upper()}{name[1:]}, in {names(terms).get(heading.stitch, heading.stitch)}"
+    own = [in_terms(each, terms) for each in heading.stitches or (heading.stitch,)]
+    return f"{name[:1].upper()}{name[1:]}, in {listed(own)}"
 
 
 def round_lines(pattern: WrittenPattern) -> list[tuple[WrittenRound, str]]:

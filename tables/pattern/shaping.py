@@ -104,6 +104,8 @@ def _folded(units: Sequence[tuple[Step, ...]], left: int = 0) -> tuple[Step, ...
         return _runs(units)
     if over == 0:
         return (Repeat(block, None, left),)
+    if any(isinstance(step, Repeat) for step in block):
+        return _runs(units)  # no brackets inside brackets
     return (Repeat(block, times), *_runs(units[period * times :]))
 
 

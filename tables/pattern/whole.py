@@ -10,6 +10,7 @@ from evenround.solver.candidate import Candidate
 from evenround.tables.cautions import cautions
 from evenround.tables.plan import Plan, Unit
 from evenround.tables.reasons import notice_words
+from evenround.tables.rounds.figures_stitches import stitches_used
 from evenround.tables.rounds.writer import names
 from evenround.tables.words import clean, rhythm_words
 
@@ -68,7 +69,7 @@ def _put_together(
         abbreviations=(),
         notes=tuple(front.notes(plan, sections, rounds, shift=shift)),
         measurements=tuple(front.measurements(plan, candidate, unit)),
-        yarn=tuple(front.yarn_lines(candidate.measures.yarn)),
+        yarn=tuple(front.yarn_lines(candidate.measures.yarn, plan)),
         start=front.start_words(plan, candidate),
         headings=headings,
         finishing=(_finishing(plan),),
@@ -103,10 +104,20 @@ def _headings(
         yield Heading(
             kind=main.tally.section,
             name=plan.piece.sections[index].name,
-            stitch=main.stitch,
+            stitch=_stitches(main)[0],
+            stitches=_stitches(main),
             rounds=tuple(_firmly(r) for r in folded(rounds)),
             before=tuple(_before(plan, main, candidate, unit)),
         )
+
+
+def _stitches(worked: Worked) -> tuple[str, ...]:
+    """What a section is worked in: a written figure's own stitches, else the section's."""
+    written = [r.steps for r in worked.rounds if r.steps is not None]
+    if worked.tally.section not in ("band", "edging") or not written:
+        return (worked.stitch,)
+    found = dict.fromkeys(name for steps in written for name in stitches_used(steps))
+    return tuple(name for name in found if name not in ("ch", "picot")) or (worked.stitch,)
 
 
 def _said(
@@ -132,7 +143,9 @@ def _before(plan: Plan, worked: Worked, candidate: Candidate, unit: Unit) -> Ite
         yield front.band_words(band, unit)
     rhythm = rhythm_words(tally.rhythm)
     if rhythm is not None and tally.sectors is not None:
-        yield f"Grows by {tally.sectors} sts {rhythm}."
+        # a reader takes stitches and rounds side by side for a gauge
+        pace = rhythm.replace(" of ", " of every ")
+        yield f"Grows by {tally.sectors} sts in {pace}."
     if (below := _wants_below(plan, worked)) is not None:
         yield below
     if front.turns(plan, worked):

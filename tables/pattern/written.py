@@ -51,6 +51,7 @@ class WrittenRound:
 @dataclass(frozen=True, slots=True)
 class Heading:
     """A part of the piece: its name, its stitch in US terms, its rounds, what is said before
+    them. ``stitches`` are all the stitches of a figure's rounds, as ``stitches_used`` names
     them."""
 
     kind: str
@@ -58,6 +59,7 @@ class Heading:
     stitch: str
     rounds: tuple[WrittenRound, ...]
     before: tuple[str, ...] = ()
+    stitches: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

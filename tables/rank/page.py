@@ -39,7 +39,8 @@ Cell = Callable[[Made], list[str]]
 WELL = (
     "well: no nudge, no warning, around within half its tolerance, every repeat within half of "
     "its own; fairly: within the tolerances. full: how wide the crown is for its reach, 1 lies "
-    "flat. half a stitch: what half a stitch more or less in 10 cm does to the circumference. "
+    "flat. half a stitch: what half a stitch more or less in 10 cm (3.94 in) does to the "
+    "circumference. "
     "yarn: grams + margin."
 )
 
@@ -210,8 +211,13 @@ def _stitches(made: Made, unit: Unit) -> list[str]:
     m = _best(made).measures
     if len(m.bands) != 1:
         return [str(m.side_count), *(line for b in m.bands for line in _band(b, unit, True))]
-    first, *more = _band(m.bands[0], unit, False)
-    return [f"{m.side_count} =", first, *more]
+    band = m.bands[0]
+    # even rounds beside the band may have another count, and then decide the fit
+    count = band.repeat * band.repeats + band.remainder
+    here = (
+        [f"sides {m.side_count},", f"band {count} ="] if count != m.side_count else [f"{count} ="]
+    )
+    return [*here, *_band(band, unit, False)]
 
 
 def _band(band: BandMeasure, unit: Unit, named: bool) -> list[str]:

@@ -138,7 +138,7 @@ def figure_text(figure: FigureRounds, terms: Terms) -> str:
     for line in round_lines(figure, terms):
         lines.append(paragraph(_sentence(line), "  ", ""))
     if figure.note:
-        lines += ["", paragraph(f"Note: {_note(figure, terms)}.")]
+        lines += ["", paragraph(f"Note: {_told(figure, terms)}.")]
     return "\n".join(lines) + "\n"
 
 
@@ -173,7 +173,29 @@ def _sentence(line: Line) -> str:
 
 def _note(figure: FigureRounds, terms: Terms) -> str:
     """The note, which the tables have in US terms."""
-    return re.sub(r"\b[a-z]+\b", lambda word: in_terms(word[0], terms), figure.note)
+    return _in_terms(figure.note, terms)
+
+
+SOURCES = {
+    "ours": "our own figure",
+    "memory": "written from memory",
+    "common": "in common use, no source",
+}
+"""What the tables have in one word, for a reader."""
+
+
+def _told(figure: FigureRounds, terms: Terms) -> str:
+    """The note as sentences, with where the figure is from in plain words."""
+    parts = [part for part in figure.note.split("; ") if part]
+    plain = list(dict.fromkeys(SOURCES.get(part, part) for part in parts))
+    if {"common", "memory"} <= set(parts):
+        plain = [part for part in plain if part != SOURCES["common"]]
+        plain[plain.index(SOURCES["memory"])] = "in common use; written from memory"
+    return _in_terms("; ".join(plain), terms)
+
+
+def _in_terms(text: str, terms: Terms) -> str:
+    return re.sub(r"\b[a-z]+\b", lambda word: in_terms(word[0], terms), text)
 
 
 def list_markdown(figures: Sequence[FigureRounds], terms: Terms) -> str:
@@ -188,7 +210,7 @@ def figure_markdown(figure: FigureRounds, terms: Terms) -> str:
     for place, line in enumerate(round_lines(figure, terms), 1):
         lines.append(f"{place}. {_sentence(line)}".replace("*", "\\*"))
     return (
-        "\n".join([*lines, *(["", f"Note: {_note(figure, terms)}."] if figure.note else [])]) + "\n"
+        "\n".join([*lines, *(["", f"Note: {_told(figure, terms)}."] if figure.note else [])]) + "\n"
     )
 
 

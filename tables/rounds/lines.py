@@ -15,9 +15,11 @@ from .vocabulary import NUMBER, NUMBERS, ORDINAL, number, ordinal
 
 _WORD = r"(?:rounds?|rnds?|rows?|rds?)\.?"
 _JOINED = r"\s*(?:-|/|&|,|\band\b|\bto\b|\bthrough\b|\bthru\b|\.\.)+\s*"
+_WORKED = r"(?!\s*(?:x\s*\d|\d+\s*(?:x|times)|\*|a?round\b|rep))"
+"""Not so often over: "R2 (inc) x8" is an instruction."""
 _ASIDE = (
     r"(?:\s*[(\[](?:rs|ws|(?:right|wrong)\s+side|inc\w*(?:\s+\w+)?|dec\w*(?:\s+\w+)?|"
-    rf"\d+\s+{_WORD}|(?P<aside>[^()\[\]]*\b(?:only|sizes?|and\s+(?:up|larger|above))\b[^()\[\]]*))[)\]])?"
+    rf"\d+\s+{_WORD}|(?P<aside>[^()\[\]]*\b(?:only|sizes?|and\s+(?:up|larger|above))\b[^()\[\]]*))[)\]]{_WORKED})?"
 )
 _FOR = (
     r"(?:\s*[,-]?\s*(?:for\s+|(?=sizes?\s)|(?=[^:.()*]{1,40}\sonly\s*:))"
@@ -26,6 +28,12 @@ _FOR = (
     r"(?=\s*:))?"
 )
 _LASTS = r"(?:\s*[(\[](?P<lasts>\d{1,6}(?:\s*[,:;/-]\s*\d{1,6})*)[)\]](?=\s*[:.-]))?"
+_TO_LASTS = re.compile(
+    rf"(?:{_WORD}|r)\s*(?P<a>\d{{1,6}})\s*[(\[](?P<firsts>\d{{1,6}}(?:\s*[,:;/-]\s*\d{{1,6}})*)[)\]]"
+    rf"\s*(?:-|to|through|thru)\s*(?:(?:{_WORD}|r)\s*)?(?P<b>\d{{1,6}})\s*"
+    r"[(\[](?P<lasts>\d{1,6}(?:\s*[,:;/-]\s*\d{1,6})*)[)\]]\s*[:.-]"
+)
+"""Both ends numbered for each size: "Rounds 5 (6, 7) to 8 (9, 10):"."""
 _END = r"\s*(?:[:.)|\]]+|-+(?=\s)|(?=\s)|$)"
 _CLOSED = r"\s*(?:[:.)|\]]+|-+(?=\s|$))"
 _ONE_OF = rf"(?:\d{{1,6}}|(?:{'|'.join(NUMBERS)})\b)"
@@ -54,7 +62,7 @@ _BEGINS = (
     rf"(?=(?:the\s+)?(?:{_WORD}\s*\d|r\d|{ORDINAL}\s|next\b|following\b|last\b|final\b|\d+\)))"
 )
 _SIZES = re.compile(
-    r"(?:for\s+)?(?:(?P<all>all\s+(?:the\s+)?sizes?)|(?:the\s+)?sizes?\s++(?P<names>[^:|]{1,60}?))"
+    r"(?:for\s+)?(?:(?P<all>(?:all|both|every|each)\s+(?:the\s+)?sizes?)|(?:the\s+)?sizes?\s++(?P<names>[^:|]{1,60}?))"
     rf"(?:\s++only)?\s*+(?:[-:,|]+\s*+){_BEGINS}"
 )
 _ONLY = re.compile(rf"(?:for\s+)?(?P<names>[^:|.]{{1,40}}?)\s++only\s*+(?:[-:,|]+\s*+){_BEGINS}")
@@ -265,6 +273,12 @@ def _bare_label(lowered: str, start: int, *, single: bool = False) -> tuple[Labe
 
 def _numbered(lowered: str, start: int, single: bool) -> tuple[Label, int] | None:
     """A label with a word and a number: "Rnd 5", "Rounds 6-12", "R2-R6 (7, 8)", "Round one"."""
+    both = _TO_LASTS.match(lowered, start)
+    if both is not None:
+        firsts, lasts_ = (re.findall(r"\d+", both[k]) for k in ("firsts", "lasts"))
+        if len(firsts) == len(lasts_):
+            ends = tuple((int(a), int(b)) for a, b in zip(firsts, lasts_, strict=True))
+            return Label("", int(both["a"]), int(both["b"]), lasts=ends), both.end()
     match = _NUMBERED.match(lowered, start)
     extent: Extent = "yes"
     if match is not None and match["b"]:
@@ -313,7 +327,7 @@ def size_heading(text: str) -> str | None:
     if len(text) > MOST_OF_A_LABEL:
         return None
     lowered = re.sub(r"\s+", " ", plain(text)).strip(" *_#:-.")
-    if re.fullmatch(r"(?:for\s+)?all\s+(?:the\s+)?sizes?", lowered):
+    if re.fullmatch(r"(?:for\s+)?(?:all|both|every|each)\s+(?:the\s+)?sizes?", lowered):
         return ""
     match = re.fullmatch(
         r"(?:for\s+)?(?:the\s+)?sizes?\s+(?P<names>[^:]{1,60}?)(?:\s+only)?", lowered
@@ -333,6 +347,8 @@ _LIST = re.compile(
     r"(?P<open>[(\[{])\s*(?P<rest>\d+(?:\s*[-\u2013,;:/]\s*\d+)+)(?P<tail>\s*[^()\[\]{}]*)(?P<close>[)\]}])"
 )
 _SLASHED = re.compile(r"(?<![\w/.])\d+(?:\s?/\s?\d+)+(?![\w/])")
+_DASHED_LIST = re.compile(r"(?<![\w/.-])\d+(?:[-\u2013]\d+){2,}(?![\w/-])")
+"""A number for each of three sizes or more, "72-78-84"; two may as well be a range."""
 
 
 def _values(rest: str) -> list[str]:
@@ -354,6 +370,8 @@ def numbers_in(text: str) -> int:
     for match in _SLASHED.finditer(text):
         values = len(_values(match[0]))
         most = max(most, values if values > 2 else 1)
+    for match in _DASHED_LIST.finditer(text):
+        most = max(most, len(_values(match[0])))
     return most
 
 
@@ -377,4 +395,5 @@ def for_size(text: str, at: int, sizes: int) -> str:
         values = _values(match[0])
         return values[at].ljust(len(match[0])) if len(values) == sizes else match[0]
 
+    text = _DASHED_LIST.sub(pick_slashed, text)
     return _SLASHED.sub(pick_slashed, _LIST.sub(pick_listed, _MANY.sub(pick_one, text)))

@@ -40,6 +40,7 @@ def _patterns(lexicon: Lexicon) -> tuple[re.Pattern[str], ...]:
     counts = rf"{one}(?:\s*(?:,|and|&|\+|;)\s*{one})*"
     aside = (
         r"(?:\s*[,;:-]?\s*(?:incl\w*|counting|not\s+counting|plus|an?\s+inc\w*|"
+        r"(?:(?:which\s+is|being|still)\s+)?(?:an?\s+)?multiples?\s+of|divisible\s+by|"
         rf"\d+\s*(?:sts?\s+|stitch\w*\s+)?{_MORE})\b[^()\[\]{{}}]*)?"
     )
     lead = (
@@ -107,10 +108,24 @@ def split_counts(text: str, lexicon: Lexicon) -> tuple[str, tuple[Printed, ...]]
         found = pattern.search(lowered)
         if found is not None and lowered[: found.start()].strip():
             return _without(text, found), _printed(found["counts"], lexicon)
+    spaced = _spaced(lexicon).search(lowered)
+    if spaced is not None and lowered[: spaced.start("counts")].strip():
+        start, end = spaced.span("counts")
+        return text[:start] + " " * (end - start) + text[end:], _printed(spaced["counts"], lexicon)
     leading = _leading(lexicon).match(lowered)
     if leading is not None and lowered[leading.end() :].strip():
         return _without(text, leading), _printed(leading["counts"], lexicon)
     return text, ()
+
+
+@lru_cache(maxsize=64)
+def _spaced(lexicon: Lexicon) -> re.Pattern[str]:
+    """A count after nothing but a space: "6 dc into ring 6 sts", "rep 6 times 18 sts"."""
+    return re.compile(
+        r"(?:\b(?:ring|circle|loop|times|a?round|across|end)|(?:each|every|next|same|last)\s+"
+        r"(?:st|stitch)|x\s?\d{1,3}|\d\s?x|[*)\]])\s+"
+        r"(?P<counts>\d{1,6}\s*(?:sts|stitches|stitch))\.?\s*$"
+    )
 
 
 @lru_cache(maxsize=64)

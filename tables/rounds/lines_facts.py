@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from functools import cache
+from itertools import pairwise
 from typing import Literal
 
 from .pattern import GaugeText, MeasureText, Terms, Where
@@ -17,8 +18,10 @@ from .steps import Stitch
 from .vocabulary import stitch_words, words_pattern
 
 _DIGITS = r"(?<![\d.])\d{1,6}"
+_FRACTION = r"(?:1/2|[1-3]/4|[1-7]/8|(?:1[0-5]|[1-9])/16|(?:3[01]|[12]\d|[1-9])/32)(?![\d/])"
+"""Part of an inch; "20/22" is a length for each of two sizes."""
 _NUM = (
-    rf"(?:{_DIGITS}\s+\d/\d|{_DIGITS}-\d/\d|{_DIGITS}/\d{{1,2}}|{_DIGITS}(?:[.,]\d{{1,4}})?)(?!\d)"
+    rf"(?:{_DIGITS}(?:\s+|-){_FRACTION}|(?<![\d./]){_FRACTION}|{_DIGITS}(?:[.,]\d{{1,4}})?)(?!\d)"
 )
 _UNIT = r"(?:cms?\b|centimet(?:re|er)s?\b|in\.(?!\w)|ins?\b|inch(?:es)?\b|\"|'')"
 _VULGAR = {"\u00bd": ".5", "\u00bc": ".25", "\u00be": ".75", "\u215b": ".125"}
@@ -61,9 +64,17 @@ class _Gauge:
     rounds: float | None = None
     over: float | None = None
     stitch: Stitch | None = None
+    both: bool = False  # one length was given for stitches and rounds
 
     def full(self) -> bool:
         return self.stitches is not None or self.rounds is not None
+
+
+_WORN = re.compile(
+    r"\b(?:to\s+fit|fits?|finished|heads?)\b(?:\s+(?:sizes?|heads?|hats?|an?|of|about|is|up\s+to|"
+    rf"circumference|a?round|measur\w+)\b|\W)*{_MANY}|{_MANY}\s*(?:heads?|a?round|circumference)\b"
+)
+"""A length of the piece or of a head, which is no gauge's."""
 
 
 def gauges_in(text: str, terms: Terms, where: Where) -> list[GaugeText]:
@@ -74,6 +85,7 @@ def gauges_in(text: str, terms: Terms, where: Where) -> list[GaugeText]:
 def _gauges(lowered: str, terms: Terms, where: Where) -> list[GaugeText]:
     if not re.search(r"gauge|tension|swatch", lowered) and not _looks(lowered, terms):
         return []
+    lowered = _WORN.sub(" ", lowered)
     found: list[_Gauge] = [_Gauge()]
     before: float | None = None
     for match in _gauge_words(terms).finditer(lowered):
@@ -108,8 +120,8 @@ def _measured(now: _Gauge, length: float) -> None:
     if not now.full():
         return
     if now.over is None:
-        now.over = length
-    elif now.rounds is not None and abs(now.over - length) > 1e-9:
+        now.over, now.both = length, now.stitches is not None and now.rounds is not None
+    elif now.rounds is not None and not now.both and abs(now.over - length) > 1e-9:
         now.rounds *= now.over / length
 
 
@@ -119,10 +131,20 @@ def _looks(lowered: str, terms: Terms) -> bool:
     for match in _gauge_words(terms).finditer(lowered):
         kinds |= {k for k in ("sts", "rows", "len") if match[k]}
         kinds |= {"len"} if match["per"] else set()
-    if {"sts", "rows"} <= kinds:
+    if {"sts", "rows", "len"} <= kinds or _side_by_side(lowered, terms):
         return True
     joined = r"=|/|\bper\b|\bto\b|\bover\b|\bin\s+an\b"
     return {"sts", "len"} <= kinds and bool(re.search(joined, lowered))
+
+
+def _side_by_side(lowered: str, terms: Terms) -> bool:
+    """Whether stitches and rounds are set against one another: "19 sts x 21 rows"."""
+    found = list(_gauge_words(terms).finditer(lowered))
+    return any(
+        bool((one["sts"] and other["rows"]) or (one["rows"] and other["sts"]))
+        and re.fullmatch(r"\W*(?:x|by|and)?\W*", lowered[one.end() : other.start()]) is not None
+        for one, other in pairwise(found)
+    )
 
 
 def _stitch(word: str | None, terms: Terms) -> Stitch | None:
@@ -238,7 +260,8 @@ def measures_in(text: str, sizes: int, where: Where) -> list[MeasureText]:
             wide = what == "across" and "wide" in match[0]
             if wide and re.search(r"\bbrim\b", lowered[: match.start()]):
                 what = "brim"
-            measures.append(MeasureText(what, values, _after(lowered, match.start("v")), where))
+            after = _after(lowered, match.start("v"), match.end())
+            measures.append(MeasureText(what, values, after, where))
     return measures
 
 
@@ -269,7 +292,8 @@ def _lengths(text: str, sizes: int) -> tuple[float, ...] | None:
         return None
     cm = _cm(units[-1])
     values = tuple(
-        _number(n) * cm for n in re.findall(_NUM, re.sub(r"(?<=\d)-(?=\d)", " - ", text))
+        _number(n) * cm
+        for n in re.findall(_NUM, re.sub(rf"(?<=\d)-(?!{_FRACTION})(?=\d)", " - ", text))
     )
     if not values or max(values) > 1000 or min(values) <= 0:
         return None
@@ -278,8 +302,17 @@ def _lengths(text: str, sizes: int) -> tuple[float, ...] | None:
     return values
 
 
-def _after(lowered: str, before: int) -> int | None:
-    """The round a measure is taken after."""
+_THEN = re.compile(
+    r"\s*(?:across|(?:in\s+)?diameter|wide)?\s*\(?(?:after|at|by|(?:at\s+)?(?:the\s+)?end\s+of)\s+"
+    r"(?:the\s+)?(?:rnd|round|row|rd|r)\.?\s*(\d{1,6})(?=\s*(?:[.,;)]|$|and\b))"
+)
+
+
+def _after(lowered: str, before: int, behind: int) -> int | None:
+    """The round a measure is taken after, said behind it or before it."""
+    then = _THEN.match(lowered, behind)
+    if then is not None:
+        return int(then[1])
     rounds = re.findall(
         r"(?:after|at|end\s+of)?\s*(?:rnd|round|row|rd|r)\s*(\d+)", lowered[:before]
     )

@@ -11,7 +11,7 @@ from .reader_error import ReadError
 from .reader_lexer import Decrease, Increase, Lexicon, Own, plain
 from .reader_steps import Settings, read_instruction
 from .steps import Bunch, Chain, Into, Join, Part, Picot, Several, Step, Stitch, Together, Work
-from .vocabulary import Figure, stitch_words, usual_groups
+from .vocabulary import NUMBER, Figure, stitch_words, usual_groups
 
 _DEFINED = re.compile(
     r"(?:\*|-|special\s+(?:stitch(?:es)?|sts?)\s*:)?\s*"
@@ -153,11 +153,41 @@ def _parts(steps: tuple[Step, ...]) -> tuple[Part, ...] | None:
     return tuple(parts) if any(isinstance(p, Several) for p in parts) else None
 
 
-_NAME = r"[a-z0-9][\w./+]*(?:\s*-\s*[a-z0-9][\w./+]*)?(?:\s+(?:months?|mos?|years?|yrs?|y|m))?"
-_SIZES = re.compile(
-    rf"\bsizes?\b\s*(?:are|:|=|\s)?\s*(?:[(\[]?\s*)(?P<first>{_NAME})\s*"
-    rf"(?P<rest>(?:\s*[,(/;\[]\s*{_NAME}(?:\s*[-,;/]\s*{_NAME})*\s*[)\]]?)+)"
+_NAME = (
+    r"(?!(?:worked|working|joined|made|top|spiral|from|with|using|in|crochet\w*|bottom|finished|to|"
+    r"hooks?|yarns?|gauge|tension|shown|written|see|and)\b)"
+    r"[a-z0-9][\w./+]*(?:\s*-\s*[a-z0-9][\w./+]*)?(?:\s+(?:months?|mos?|years?|yrs?|y|m)\b)?"
 )
+_LAST = rf"(?:\s*,?\s*(?:and|&)\s+{_NAME}(?=\s*(?:[.,;:)\]]|$)))"
+_REST = (
+    rf"(?P<rest>(?:\s*[,(/;\[]\s*(?!and\b){_NAME}(?:\s*[-,;/]\s*(?!and\b){_NAME})*"
+    rf"(?:{_LAST}(?=\s*[)\]]))?\s*[)\]]?)+{_LAST}?)"
+)
+_AGE = r"\d{1,2}(?:\s*-\s*\d{1,2})?\s*(?:months?|mos?|years?|yrs?|y|m)\b"
+_SIZES = re.compile(
+    rf"(?:(?<!hook )(?<!needle )\bsizes?\b\s*(?:are|:|=|\s)?|\bages\b)\s*(?:ages?\s+)?"
+    rf"(?:[(\[]?\s*)(?P<first>{_NAME})\s*"
+    rf"(?:{_REST}|(?<=[\w)])(?P<last>{_LAST}))"
+)
+_SO_MANY = re.compile(
+    rf"\b{NUMBER}[\s-]sizes?\b[^:.]{{0,40}}:\s*(?P<first>{_NAME})\s*(?:{_REST}|(?P<last>{_LAST}))"
+)
+_FOR = re.compile(
+    r"\b(?:for|fits?)\s+(?:an?\s+|the\s+)?(?:bab(?:y|ies)|toddlers?|child(?:ren)?|kids?|adults?)\s+"
+    rf"(?:aged?\s+|of\s+)?(?P<first>{_AGE})\s*(?P<rest>(?:\s*[,(/;\[]\s*{_AGE}\s*[)\]]?)+)"
+)
+"""Ages after what they are of: "for baby 0-3 months (3-6 months)"."""
+_LENGTH = r"\(?\s*\d{1,3}(?:[.,]\d{1,2})?\s*(?:\"|''|cm\b|in\b\.?|inch(?:es)?\b)\s*\)?"
+_MEASURED = re.compile(
+    rf"\bsizes?\b\s*[:=]?\s*(?P<all>[a-z][\w/+-]*\s*:?\s*{_LENGTH}"
+    rf"(?:\s*[,;/]\s*(?:and\s+)?[a-z][\w/+-]*\s*:?\s*{_LENGTH})+)"
+)
+"""Sizes, each with a length: 'sizes: Child 20", Teen 21"'."""
+_TERMS = re.compile(
+    r"\s*[,;]?\s*\(?\b(?:u\.?s\.?a?|u\.?k\.?|american|british)\b\.?(?:\s+(?:crochet\s+)?"
+    r"(?:terms?|terminology|abbreviations))?\s*\)?"
+)
+"""A word on the vocabulary in a list of sizes."""
 _PLAIN_SIZES = re.compile(
     r"(?<![\w])(?P<all>(?:xxs|xs|s|m|l|xl|xxl|small|medium|large|baby|toddler|child|adult|newborn|"
     r"preemie|teen)(?:\s*[(,/;\-|]\s*(?:xxs|xs|s|m|l|xl|xxl|\dxl|small|medium|large|baby|toddler|"
@@ -188,39 +218,63 @@ def _with_commas(lowered: str) -> str:
 
 
 def _sizes(text: str) -> tuple[str, ...]:
-    lowered = _with_commas(plain(text))
+    lowered = _TERMS.sub(lambda found: " " * len(found[0]), _with_commas(plain(text)))
     listed = _PLAIN_SIZES.fullmatch(lowered.strip(" .:"))
-    if not re.search(r"\bsizes?\b|\bto\s+fit\b|\bfits\b", lowered) and listed is None:
+    if (
+        not re.search(r"\bsizes?\b|\bto\s+fit\b|\bfits\b|\bages\b|\bfor\b", lowered)
+        and listed is None
+    ):
         return ()
-    match = _SIZES.search(lowered)
+    measured = _MEASURED.search(lowered)
+    if measured is not None:
+        return _measured_names(text[measured.start("all") : measured.end("all")])
+    match = _SO_MANY.search(lowered) or _FOR.search(lowered) or _SIZES.search(lowered)
+    alone = match is not None and match["first"] and match.groupdict().get("last")
+    if alone and not re.search(r"\bsizes\b|\bages\b|-size\b", lowered):
+        match = None  # "size 4 and ..."
     if match is not None and not re.search(r"\bonly\b", lowered):
-        start, end = match.start("first"), match.end("rest")
+        start, end = match.start("first"), match.end()
         names = _split_names(text[start:end], lowered[start:end])
+        if re.match(_LENGTH_UNIT, lowered[end:]):
+            words = tuple(n for n in names if not re.fullmatch(r"\d+(?:\.\d+)?", n))
+            names = words or names  # "small (medium), 18 (20) in"
         if 2 <= len(names) <= 20 and not _lengths_only(names, lowered[end:]):
             return names
     bare = _PLAIN_SIZES.search(lowered)
-    if bare is not None:
+    if bare is not None and (listed or re.search(_TOLD, lowered)):
         names = _split_names(text[bare.start() : bare.end()], bare[0])
         return names if len(names) >= 2 else ()
     return ()
 
 
+_LENGTH_UNIT = r"\s*(?:\"|in\b|inch|cm)"
+_TOLD = r"\bsizes?\b|\bto\s+fit\b|\bfits\b"
+
+
+def _measured_names(text: str) -> tuple[str, ...]:
+    """The names in a list that gives each size a length."""
+    parts = re.split(r"\s*[,;/]\s*(?:and\s+)?(?=[A-Za-z])", text)
+    return tuple(re.split(r"[\s:(]", part)[0] for part in parts)
+
+
 def _split_names(text: str, marked: str) -> tuple[str, ...]:
     """The names in a list; ``marked`` is the same text with its commas where colons stood."""
-    text = "".join("," if m == "," else c for c, m in zip(text, marked, strict=True))
-    text = text.strip(" ()[]")
+    text = "".join(m if m in ", " else c for c, m in zip(text, marked, strict=True))
+    text = re.sub(r"\s*,?\s+(?:and|&)\s+", ", ", text, flags=re.IGNORECASE).strip(" ()[]")
+    if re.fullmatch(r"[a-z]+(?:-[a-z]+){2,}", text, re.IGNORECASE):
+        return tuple(text.split("-"))  # "S-M-L-XL"
     # "2 (4-6-8-10)" lists sizes with dashes; "0-3 months (3-6 months)" has them inside names
     inside = re.search(r"[(\[]([^()\[\]]*)", text)
     dashes = inside is not None and "," not in text and inside[1].count("-") >= 1
     months = re.search(r"month|mos?\b|years?|yrs?", text, re.IGNORECASE)
     splitter = r"\s*[,;/()\[\]]\s*" if months or not dashes else r"\s*[-,;/()\[\]]\s*"
-    return tuple(n for n in (p.strip() for p in re.split(splitter, text)) if n)
+    return tuple(n for n in (p.strip(" .") for p in re.split(splitter, text)) if n)
 
 
 def _lengths_only(names: tuple[str, ...], after: str) -> bool:
     """Whether a list after "sizes" is of lengths, not names."""
     return all(re.fullmatch(r"\d+(?:\.\d+)?", n) for n in names) and bool(
-        re.match(r"\s*(?:\"|in\b|inch|cm)", after)
+        re.match(_LENGTH_UNIT, after)
     )
 
 

@@ -55,10 +55,20 @@ def read_pattern(text: str, terms: Asked = "auto") -> Pattern:
     if len(text.encode("utf-8", "replace")) > MOST_BYTES:
         raise ReadError(f"a pattern is at most {MOST_BYTES // 1_000_000} MB of text")
     if terms == "auto":
-        settled, why = guess_terms(plain(text))
+        settled, why = guess_terms(plain(text), _header(text))
     else:
         settled, why = terms, "as asked"
     return _Reading(text, settled, why).pattern()
+
+
+def _header(text: str) -> str:
+    """What stands before the first round."""
+    before: list[str] = []
+    for line in lines_of(text):
+        if line.label is not None:
+            break
+        before.append(line.text)
+    return "\n".join(before)
 
 
 class _Reading:

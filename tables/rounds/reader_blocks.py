@@ -173,11 +173,17 @@ def readable(text: str, lexicon: Lexicon) -> bool:
     return any(token.type != "_SEP" for token in found)
 
 
+_NAMED_IN = re.compile(r"[a-z][a-z' -]{1,30}, in [a-z, ]*\d+tog\b")
+"""A figure and the stitches it is in: "Wheel, in dc, tr and tr7tog"."""
+
+
 def is_heading(text: str, lexicon: Lexicon) -> bool:
     """Whether a line is a heading: a few words, none of them an instruction."""
     if len(text) > 80:
         return False
     lowered = plain(text).strip(" :.*#_-")
+    if _NAMED_IN.match(lowered):
+        lowered = re.sub(r"(?<=[a-z])\d+tog\b", "tog", lowered)
     if len(lowered.split()) > 8 or re.search(r"\d", lowered) or not lowered:
         return False
     return _titled(text) or not readable(text, lexicon)

@@ -39,7 +39,7 @@ class Saying:
 _ABOUT = re.compile(
     r"\b(?:ch(?:ain)?(?:s|es)?)\b[\s-]*(?P<n>\d{1,6}|"
     + "|".join(NUMBERS)
-    + r")?|\bch(?P<n2>\d{1,6})\b"
+    + r")?|\bch(?P<n2>\d{1,6})\b|\b(?P<n3>\d{1,6})\s?-?chs?\b"
 )
 _NOT = re.compile(r"\b(?:not|never|no|without|neither)\b|n't\b")
 _COUNTS = re.compile(r"\bcount|\bstands?\b|\bis\b|\bare\b|\bas\b|=|\bequals?\b|\ba\b|\breplaces?\b")
@@ -47,7 +47,10 @@ _OPENS = re.compile(
     r"\b(?:counts?|counted|stands?|opens?|opening|begin\w*|start\w*|turning|first|1st|initial|"
     r"round|rnd|row)\b"
 )
-_REST = re.compile(r"(?:,|\band\b|\+|\bplus\b)\s*(?:a\s+)?ch(?:ain)?[\s-]*(\d+|one|two|three)\b")
+_REST = re.compile(
+    r"(?:,|\band\b|&|\+|\bplus\b)\s*(?:a\s+)?(?:ch(?:ain)?s?[\s-]*(\d+|one|two|three)\b|"
+    r"(\d+|one|two|three)[\s-]*ch(?:ain)?s?\b)"
+)
 
 
 _ABBREVIATED = re.compile(
@@ -62,14 +65,18 @@ def saying(text: str, n: int | None, terms: Terms) -> Saying:
     if _NOT.search(text):
         return Saying(n, False)
     rest = _REST.search(text)
-    return Saying(n, True, _stitch_in(text, terms), number(rest[1]) if rest else 0)
+    return Saying(n, True, _stitch_in(text, terms), number(rest[1] or rest[2]) if rest else 0)
 
 
 def general_saying(text: str, terms: Terms) -> Saying | None:
     """What a sentence apart says of opening chains, or None if it speaks of something else."""
     text = _ABBREVIATED.sub(" ", text)
+    equal = _EQUAL.search(text)
+    if equal is not None and _stitch_first(equal["as"], terms):
+        chains = int(equal["n"] or equal["n2"])
+        return saying(equal["as"], chains, terms) if 1 <= chains <= HIGHEST else None
     about = _ABOUT.search(text)
-    numbered = about is not None and (about["n"] or about["n2"])
+    numbered = about is not None and (about["n"] or about["n2"] or about["n3"])
     says = re.search(r"\bcount|\bstand|\bnot\b", text)
     if re.search(r"\babbrev", text) and not (numbered or says):
         return None
@@ -78,10 +85,22 @@ def general_saying(text: str, terms: Terms) -> Saying | None:
     after = text[about.end() :]
     if not (_NOT.search(text) or _COUNTS.search(after)):
         return None
-    n = about["n"] or about["n2"]
+    n = about["n"] or about["n2"] or about["n3"]
     if n and number(n) > HIGHEST:
         return None
     return saying(after if _COUNTS.search(after) else text, number(n) if n else None, terms)
+
+
+_EQUAL = re.compile(
+    r"(?:\bch(?:ain)?s?[\s-]*(?P<n>\d)|(?<![\w-])(?P<n2>\d)[\s-]*ch(?:ain)?s?)\s*=\s*"
+    r"(?:(?:1|an?|one|the|first)\s*)*(?P<as>[^.;]*)"
+)
+"""A chain set equal to a stitch: "3 ch = 1 tr"."""
+
+
+def _stitch_first(text: str, terms: Terms) -> bool:
+    names = words_pattern([w for w, s in stitch_words(terms).items() if s.name != "sl st"])
+    return re.match(rf"(?:{names})(?:s|es)?(?![a-z0-9])(?!\s+in\b)", text) is not None
 
 
 def _stitch_in(text: str, terms: Terms) -> Stitch | None:

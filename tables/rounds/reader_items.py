@@ -281,6 +281,8 @@ def _where(said: _Said, at: int) -> Spot:
         return spot("nth", None, nth=said.nth)
     if "AND_UNIT" in kinds and not _each_place(said, every):
         raise ReadError("how many in each stitch and how many in each space has to be said", at + 1)
+    if "AND_UNIT" in kinds:
+        return spot("all", None)
     count = None if every else (n or 1)
     if "MIDDLE" in kinds or _in_figure(said):
         return spot("middle", count)

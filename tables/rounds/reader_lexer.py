@@ -180,6 +180,8 @@ def _in_context(
         if lowered.startswith(("make", "work"), at):
             return "NOTE", _MAKE.match(lowered, at)
         return "CH", _CHAIN.match(lowered, at)
+    if kind == "RING" and lowered.startswith("loop", at) and _one_of_many(found):
+        return "SPACE", exact
     if kind == "PICOT" and not begun and exact is not None:
         return "MAKE_RING", exact
     if kind == "SAY" and lowered.startswith(("as", "for", "="), at) and not _after_chain(found):
@@ -190,6 +192,12 @@ def _in_context(
         times = _STAR_TIMES.match(lowered, at)
         return ("TIMES", times) if times is not None else (kind, exact)
     return kind, exact
+
+
+def _one_of_many(found: list[Token]) -> bool:
+    """Whether "each", "next" or a number stands before: "loop" is then a chain space, no ring."""
+    before = found[-1].type if found else ""
+    return before in ("EACH", "NEXT", "FIRST", "LAST", "OTHERS", "NTH", "SAME", "NUM")
 
 
 def _after_chain(found: list[Token]) -> bool:

@@ -20,7 +20,7 @@ _JOINED = (
 _CHAIN = re.compile(
     r"(?<![\w-])(?:ch(?:ain)?s?(?:\s+on)?\s*-?\s*(?P<a>\d{1,6})(?:\s*(?:chs?|chains?|sts|stitches)\b)?"
     r"|(?P<b>\d{1,6})\s*(?:chs?|chains?)\b)"
-    r"(?!\s*[(\[]?\s*(?:counts?|sps?\b|spaces?\b|from\b))"
+    r"(?!\s*[-\u2013/]\s*\d)(?!\d)(?!\s*[(\[]?\s*(?:counts?|sps?\b|spaces?\b|from\b))"
     rf"(?=.{{0,120}}?(?<![a-z]){_JOINED})"
 )
 

@@ -18,6 +18,7 @@ _COLOURS = (
     r"beige|lilac|turquoise)"
 )
 _BEFORE = r"(?:previous|prev|last|preceding)"
+_CHAINS = r"(?:ch(?:ain)?s?[\s-]*\d+|\d+[\s-]*ch(?:ain)?s?)(?:[\s-]*(?:sps?|spaces?))?"
 STITCHES = "<stitches>"
 GROUPS = "<groups>"
 
@@ -60,6 +61,7 @@ PHRASES: tuple[tuple[str, str], ...] = (
         r"|\(\s*including\b[^()]{0,200}\)|\((?:do\s+not|don't)\s+(?:join|turn)\)"
         r"|(?:re)?join\s+(?:new\s+)?(?:yarn|colou?r(?:\s+\w)?|mc|cc)\b(?:\s+(?:in|to|with)\s+[^.;,*()]*)?"
         r"|work(?:ing|ed)?\s+in\s+(?:an?\s+)?(?:continuous\s+)?(?:spirals?|rounds?)\b"
+        r"|leav(?:e|ing)\s+(?:the\s+)?(?:rest|remaining|remainder|others?|last\s+\d+)\b[^.;,*()\[\]]{0,60}"
         r"|\bmade\b|as\s+established|continu(?:e|ing)\s+(?:as\s+before|in\s+(?:a\s+)?spirals?)",
     ),
     # the chains that make a ring, not an opening chain
@@ -91,7 +93,9 @@ PHRASES: tuple[tuple[str, str], ...] = (
         r"(?:,?\s*here\s+and\s+(?:throughout|below))?"
         rf"|(?:for|as|=)\s+(?:(?:the|its|an?|one|1)\s+)*(?:(?:first|1st)\s+)?"
         r"(?!ss\b|sl\b|slip\b)"
-        rf"(?:{STITCHES})(?![a-z])(?!\s*(?:in|\d))",
+        rf"(?:{STITCHES})(?![a-z])(?!\s*(?:in|\d))(?:\s*(?:\+|plus\b|and\b|&)\s*{_CHAINS})?"
+        rf"|\(\s*(?:1\s*)?(?:{STITCHES})\s*(?:\+|,|plus\b|and\b|&)\s*{_CHAINS}\s*\)"
+        r"(?!\s*(?:in|into|x|\d|rep|a?round|to|twice|\*))",
     ),
     (
         "MIDDLE",
@@ -111,7 +115,8 @@ PHRASES: tuple[tuple[str, str], ...] = (
     (
         "MOVE",
         r"(?:sl(?:ip)?(?:\s*-?\s*st(?:itch)?(?:es)?)?|ss)\s+(?:(?:over|across|along)\s+)?(?:in)?to\s+(?:the\s+)?"
-        r"(?:next\s+|first\s+|1st\s+)?(?:ch(?:ain)?[\s-]*\d*[\s-]*)?(?:sp|space)\b",
+        r"(?:next\s+|first\s+|1st\s+)?(?:(?:ch(?:ain)?[\s-]*\d*[\s-]*)?(?:sp|space)|"
+        r"(?:next\s+|first\s+|1st\s+|ch(?:ain)?[\s-]*\d*[\s-]*)(?:loop|lp|arch))\b",
     ),
     (
         "JOIN",
@@ -199,6 +204,7 @@ PHRASES: tuple[tuple[str, str], ...] = (
         r"|(?:sps?|spaces?)\b",
     ),
     ("SPACE", rf"(?P<chains>\d+)(?:-|(?=ch))ch(?:ain)?[\s-]*{_SP}\b"),
+    ("SPACE", r"(?:loops|lps?|arch(?:es)?)\b"),
     (
         "NTH",
         rf"(?:every|each)\s+(?P<other>other|alternate|second|2nd)\b|\balternate\b"

@@ -191,9 +191,27 @@ _HEIGHT = re.compile(
 """A chain that counts as a stitch: 3 chains are as high as the US dc, which is the UK tr."""
 
 
-def guess_terms(text: str) -> tuple[Terms, str]:
-    """Which vocabulary a lower-case text is written in, and what gave it away."""
+_OUTRIGHT = re.compile(
+    r"(?:^|[,;:.(\[/|\u2013\u2014-])\s*(?:in\s+)?(U\.?K|U\.?S(?:\.?A)?)\.?\s*(?=$|[,;:.)\]|\u2013\u2014])",
+    re.MULTILINE,
+)
+
+
+def said_outright(header: str) -> Terms | None:
+    """The vocabulary that "UK" or "US" names as a word of its own in what stands before the
+    rounds, in the pattern's own capitals ("Two-tone bag, UK."); None if none or both."""
+    said = {word.replace(".", "")[:2].lower() for word in _OUTRIGHT.findall(header)}
+    return None if len(said) != 1 else ("uk" if "uk" in said else "us")
+
+
+def guess_terms(text: str, header: str = "") -> tuple[Terms, str]:
+    """Which vocabulary a lower-case text is written in, and what gave it away. ``header``: what
+    stands before the rounds, as written."""
     said = _SAID.search(text)
+    outright = said_outright(header) if said is None else None
+    other = {"uk": _US_WORDS, "us": _UK_WORDS}
+    if outright is not None and other[outright].search(text) is None:
+        return outright, f"the pattern says {outright.upper()}"
     if said is not None:
         us = (said[1] or said[2]).replace(".", "").startswith(("us", "am"))
         return ("us", "the pattern says US terms") if us else ("uk", "the pattern says UK terms")
