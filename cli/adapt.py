@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from math import isfinite
 from typing import TYPE_CHECKING, Annotated
 
 import typer
@@ -10,7 +9,7 @@ import typer
 from .audit import Vocabulary, read_pattern_text
 from .errors import Exit, RefusalError, say
 from .files import check_out, hand_over
-from .fit import LONGEST, MOST, SheetFormat, Units, _flag
+from .options import MOST, Force, OutFile, SheetFormat, Units, check_seconds, flag
 from .sheets import check_sheet
 
 if TYPE_CHECKING:
@@ -27,30 +26,30 @@ def adapt(
         str,
         typer.Argument(metavar="SOURCE", help="A brief (.toml) or a written pattern; - reads it."),
     ],
-    repeat: Annotated[str | None, _flag("The band's new multiple.", "M")] = None,
-    figure: Annotated[str | None, _flag("The band's new figure, by name.", "NAME")] = None,
-    head: Annotated[str | None, _flag("Another head circumference.", "LENGTH")] = None,
-    ease: Annotated[str | None, _flag("Finished size minus head.", "LENGTH")] = None,
-    gauge: Annotated[str | None, _flag("Another gauge, as '19 x 15 / 10cm'.", "GAUGE")] = None,
-    sectors: Annotated[str | None, _flag("Other sectors of the crown.", "N")] = None,
+    repeat: Annotated[str | None, flag("The band's new multiple.", "M")] = None,
+    figure: Annotated[str | None, flag("The band's new figure, by name.", "NAME")] = None,
+    head: Annotated[str | None, flag("Another head circumference.", "LENGTH")] = None,
+    ease: Annotated[str | None, flag("Finished size minus head.", "LENGTH")] = None,
+    gauge: Annotated[str | None, flag("Another gauge, as '19 x 15 / 10cm'.", "GAUGE")] = None,
+    sectors: Annotated[str | None, flag("Other sectors of the crown.", "N")] = None,
     band_only: Annotated[
         bool, typer.Option("--band-only", help="Keep all above the band; a nudge before it.")
     ] = False,
     best: Annotated[int, typer.Option(metavar="K", help="How many to list.")] = 5,
     pick: Annotated[int, typer.Option(metavar="N", help="Which candidate of a brief.")] = 1,
-    size: Annotated[str | None, _flag("Which size of the source.", "NAME")] = None,
+    size: Annotated[str | None, flag("Which size of the source.", "NAME")] = None,
     terms: Annotated[
         Vocabulary, typer.Option(help="Terms of a pattern; auto: guessed, and said.")
     ] = Vocabulary.AUTO,
-    write: Annotated[int | None, _flag("Also write the new rounds of that way.", "N")] = None,
+    write: Annotated[int | None, flag("Also write the new rounds of that way.", "N")] = None,
     format: Annotated[SheetFormat, typer.Option(help="What to write.")] = SheetFormat.TABLE,
     units: Annotated[
         Units | None,
         typer.Option(help="Show lengths in these; bare numbers too.", show_default=False),
     ] = None,
     time_limit: Annotated[float, typer.Option(metavar="S", help="Seconds for a brief.")] = 10.0,
-    out: Annotated[str | None, _flag("Write there, not to the terminal.", "FILE")] = None,
-    force: Annotated[bool, typer.Option("--force", help="Write over an existing file.")] = False,
+    out: OutFile = None,
+    force: Force = False,
 ) -> None:
     """Adapt a design: the nearest ones that satisfy a change, those that change least first.
 
@@ -101,8 +100,7 @@ def _check_numbers(
         raise RefusalError(f"--best: {best} is not between 1 and {MOST}")
     if not 1 <= pick <= MOST:
         raise RefusalError(f"--pick: {pick} is not a rank; 1 is the best candidate's")
-    if not isfinite(time_limit) or not 0 < time_limit <= LONGEST:
-        raise RefusalError(f"--time-limit: {time_limit:g} is not between 0 and {LONGEST:g} seconds")
+    check_seconds(time_limit)
     if write is None:
         return
     if not 1 <= write <= best:

@@ -11,7 +11,7 @@ import typer
 
 from .errors import Exit, RefusalError
 from .files import check_out, hand_over
-from .fit import Format, Units
+from .options import Force, Format, OutFile, Units
 
 LARGEST = 1_000_000
 """Bytes; the longest pattern in five sizes takes a hundred thousand."""
@@ -48,11 +48,8 @@ def audit(
         Units | None,
         typer.Option(help="Show lengths in these; default: the pattern's.", show_default=False),
     ] = None,
-    out: Annotated[
-        str | None,
-        typer.Option(metavar="FILE", help="Write there, not to the terminal.", show_default=False),
-    ] = None,
-    force: Annotated[bool, typer.Option("--force", help="Write over an existing file.")] = False,
+    out: OutFile = None,
+    force: Force = False,
 ) -> None:
     """Count every round of a written pattern: what it uses, has, makes and prints.
 

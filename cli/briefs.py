@@ -30,6 +30,25 @@ def check_source(brief: str | None, example: str | None, *, flags: bool) -> None
         raise RefusalError(NOTHING)
 
 
+def loaded(brief: str | None, example: str | None) -> Brief:
+    """The brief of a file, or a built-in one; RefusalError (exit 2) for what is wrong with it."""
+    return with_text(brief, example)[0]
+
+
+def with_text(brief: str | None, example: str | None) -> tuple[Brief, str]:
+    """The brief, and its text as it was written."""
+    from evenround.tables.brief import BriefError, example_brief, read_brief
+    from evenround.tables.facts import data_text
+
+    try:
+        if brief is not None:
+            data = read_input(brief)
+            return read_brief(data, brief), data.decode("utf-8-sig")
+        return example_brief(example or ""), data_text(f"{example}.toml")
+    except BriefError as error:
+        raise RefusalError(str(error)) from None
+
+
 def planned(
     brief: str | None,
     example: str | None,
@@ -60,12 +79,9 @@ def _load(
     brief: str | None, example: str | None, flags: Flags, size: str | None, units: Unit
 ) -> tuple[Brief, list[str]]:
     """The brief with flags put in, and sentences on what they replaced."""
-    from evenround.tables.brief import brief_from_flags, example_brief, read_brief, with_flags
+    from evenround.tables.brief import brief_from_flags, with_flags
 
-    if brief is not None:
-        found = read_brief(read_input(brief), brief)
-    elif example is not None:
-        found = example_brief(example)
-    else:
+    if brief is None and example is None:
         return brief_from_flags(flags, units), []
+    found = loaded(brief, example)
     return with_flags(found, flags, size) if flags.given else (found, [])

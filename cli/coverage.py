@@ -8,10 +8,10 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from .briefs import check_source
+from .briefs import check_source, loaded
 from .errors import Exit, RefusalError, note
-from .files import check_out, hand_over, read_input
-from .fit import Format, Units
+from .files import check_out, hand_over
+from .options import BriefName, Force, Format, OutFile, Units
 
 if TYPE_CHECKING:
     from evenround.tables.brief import Brief
@@ -35,9 +35,7 @@ HOW = {
 
 
 def coverage(
-    brief: Annotated[
-        str | None, typer.Argument(metavar="BRIEF", help="A brief (TOML).", show_default=False)
-    ] = None,
+    brief: BriefName = None,
     example: Annotated[
         str | None,
         typer.Option(
@@ -53,16 +51,13 @@ def coverage(
     units: Annotated[
         Units | None, typer.Option(help="Show lengths in these.", show_default=False)
     ] = None,
-    out: Annotated[
-        str | None,
-        typer.Option(metavar="FILE", help="Write there, not to the terminal.", show_default=False),
-    ] = None,
-    force: Annotated[bool, typer.Option("--force", help="Write over an existing file.")] = False,
+    out: OutFile = None,
+    force: Force = False,
 ) -> None:
     """Which heads each size serves, how many people have them, and what is left out between."""
     check_out(out, force=force)
     check_source(brief, example, flags=False)
-    found = _brief(brief, example)
+    found = loaded(brief, example)
     plans = _plans(found)
     sizes, notes = _heads(found, plans, hats)
     if not sizes:
@@ -82,17 +77,6 @@ def coverage(
         for sentence in (*notes, *sources()):
             note(f"evenround: {sentence}")
     raise typer.Exit(Exit.IN_PART if len(sizes) < len(plans) else Exit.DONE)
-
-
-def _brief(name: str | None, example: str | None) -> Brief:
-    from evenround.tables.brief import BriefError, example_brief, read_brief
-
-    try:
-        if name is not None:
-            return read_brief(read_input(name), name)
-        return example_brief(example or "garden")
-    except BriefError as error:
-        raise RefusalError(str(error)) from None
 
 
 def _plans(found: Brief) -> list[Plan]:

@@ -10,7 +10,7 @@ import typer
 from . import briefs
 from .errors import Exit, RefusalError, note, say
 from .files import STDOUT, check_out, write_out
-from .fit import MOST, Units, _flag
+from .options import MOST, BriefName, ExampleName, Force, NoShift, ShownIn, flag
 
 if TYPE_CHECKING:
     from evenround.solver.candidate import Candidate
@@ -32,13 +32,9 @@ class What(StrEnum):
 
 
 def draw(
-    brief: Annotated[
-        str | None, typer.Argument(metavar="BRIEF", help="A brief (TOML).", show_default=False)
-    ] = None,
-    example: Annotated[
-        str | None, _flag("A built-in brief instead; bare: garden.", "[garden|bucket|cowl]")
-    ] = None,
-    size: Annotated[str | None, _flag("Which size of the brief.", "NAME")] = None,
+    brief: BriefName = None,
+    example: ExampleName = None,
+    size: Annotated[str | None, flag("Which size of the brief.", "NAME")] = None,
     pick: Annotated[int, typer.Option(metavar="N", help="The candidate of that rank.")] = 1,
     what: Annotated[
         What,
@@ -47,20 +43,15 @@ def draw(
             "the crown as a chart, or the stitch count against the round."
         ),
     ] = What.SIDE,
-    units: Annotated[
-        Units | None,
-        typer.Option(help="Show lengths in these; default: the brief's.", show_default=False),
-    ] = None,
-    no_shift: Annotated[
-        bool, typer.Option("--no-shift", help="Increases in line, one above the other.")
-    ] = False,
+    units: ShownIn = None,
+    no_shift: NoShift = False,
     width: Annotated[
-        int | None, _flag(f"Pixels across, of a PNG ({USUAL} unless said).", "PIXELS")
+        int | None, flag(f"Pixels across, of a PNG ({USUAL} unless said).", "PIXELS")
     ] = None,
     out: Annotated[
         str, typer.Option(metavar="FILE", help="FILE.svg, FILE.png, or - for standard output.")
     ] = "-",
-    force: Annotated[bool, typer.Option("--force", help="Write over an existing file.")] = False,
+    force: Force = False,
 ) -> None:
     """Draw one candidate from its own counts: FILE.svg or FILE.png, `-` is SVG on stdout."""
     check_out(out, force=force)

@@ -2,29 +2,13 @@
 
 from __future__ import annotations
 
-from enum import StrEnum
 from typing import Annotated
 
 import typer
 
 from .errors import RefusalError
 from .files import show
-
-
-class Format(StrEnum):
-    """What a result is written as."""
-
-    TABLE = "table"
-    MARKDOWN = "markdown"
-    CSV = "csv"
-    JSON = "json"
-
-
-class Terms(StrEnum):
-    """US or UK terms."""
-
-    US = "us"
-    UK = "uk"
+from .options import Format, Terms
 
 
 def figures(

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from enum import StrEnum
-from math import isfinite
 from typing import Annotated
 
 import typer
@@ -12,61 +10,41 @@ from . import briefs
 from .count import count_answer
 from .errors import RefusalError
 from .files import check_out
+from .options import (
+    MOST,
+    BriefName,
+    BrimWidth,
+    Depth,
+    Ease,
+    EdgeRepeat,
+    ExampleName,
+    Flare,
+    Force,
+    GaugeText,
+    Head,
+    OutFile,
+    Repeat,
+    RepeatWidth,
+    Seconds,
+    Sectors,
+    SheetFormat,
+    StitchName,
+    Terms,
+    Tolerance,
+    Units,
+    check_seconds,
+    flag,
+)
 from .sheets import check_sheet
-
-MOST = 1000
-LONGEST = 3600.0
-
-
-class Format(StrEnum):
-    """What a result is written as."""
-
-    TABLE = "table"
-    MARKDOWN = "markdown"
-    CSV = "csv"
-    JSON = "json"
-
-
-class SheetFormat(StrEnum):
-    """What a result with tables of its own is written as: all of those, or a workbook."""
-
-    TABLE = "table"
-    MARKDOWN = "markdown"
-    CSV = "csv"
-    JSON = "json"
-    XLSX = "xlsx"
-
-
-class Units(StrEnum):
-    """Units lengths are shown in."""
-
-    CM = "cm"
-    IN = "in"
-
-
-class Terms(StrEnum):
-    """US or UK terms."""
-
-    US = "us"
-    UK = "uk"
-
-
-def _flag(text: str, metavar: str) -> typer.models.OptionInfo:
-    option: typer.models.OptionInfo = typer.Option(metavar=metavar, help=text, show_default=False)
-    return option
 
 
 def fit(
-    brief: Annotated[
-        str | None, typer.Argument(metavar="BRIEF", help="A brief (TOML).", show_default=False)
-    ] = None,
-    example: Annotated[
-        str | None, _flag("A built-in brief instead; bare: garden.", "[garden|bucket|cowl]")
-    ] = None,
-    size: Annotated[str | None, _flag("Which size of the brief.", "NAME")] = None,
+    brief: BriefName = None,
+    example: ExampleName = None,
+    size: Annotated[str | None, flag("Which size of the brief.", "NAME")] = None,
     best: Annotated[int, typer.Option(metavar="K", help="How many to list.")] = 10,
-    time_limit: Annotated[float, typer.Option(metavar="S", help="Seconds to prove it in.")] = 10.0,
-    detail: Annotated[int | None, _flag("Round by round, the candidate of that rank.", "N")] = None,
+    time_limit: Seconds = 10.0,
+    detail: Annotated[int | None, flag("Round by round, the candidate of that rank.", "N")] = None,
     format: Annotated[SheetFormat, typer.Option(help="What to write.")] = SheetFormat.TABLE,
     units: Annotated[
         Units | None,
@@ -75,28 +53,28 @@ def fit(
             show_default=False,
         ),
     ] = None,
-    out: Annotated[str | None, _flag("Write there, not to the terminal.", "FILE")] = None,
-    force: Annotated[bool, typer.Option("--force", help="Write over an existing file.")] = False,
-    head: Annotated[str | None, _flag("Head circumference.", "LENGTH")] = None,
-    ease: Annotated[str | None, _flag("Finished size minus head; -1in is snug.", "LENGTH")] = None,
-    gauge: Annotated[str | None, _flag("Such as '19 x 15 / 10cm'.", "GAUGE")] = None,
-    stitch: Annotated[str | None, _flag("The stitch of the body.", "NAME")] = None,
-    depth: Annotated[str | None, _flag("Middle of the crown to the brim.", "LENGTH")] = None,
-    repeat: Annotated[str | None, _flag("The band's multiple.", "N")] = None,
-    repeat_width: Annotated[str | None, _flag("Wished width of a repeat.", "LENGTH")] = None,
-    brim: Annotated[str | None, _flag("Width of the brim.", "LENGTH")] = None,
-    flare: Annotated[str | None, _flag("Degrees from straight down.", "DEGREES")] = None,
-    edge_repeat: Annotated[str | None, _flag("The edging's multiple.", "N")] = None,
-    tolerance: Annotated[str | None, _flag("Give or take, around the head.", "LENGTH")] = None,
-    sectors: Annotated[str | None, _flag("Wished sectors of the crown.", "N")] = None,
+    out: OutFile = None,
+    force: Force = False,
+    head: Head = None,
+    ease: Ease = None,
+    gauge: GaugeText = None,
+    stitch: StitchName = None,
+    depth: Depth = None,
+    repeat: Repeat = None,
+    repeat_width: RepeatWidth = None,
+    brim: BrimWidth = None,
+    flare: Flare = None,
+    edge_repeat: EdgeRepeat = None,
+    tolerance: Tolerance = None,
+    sectors: Sectors = None,
     steady: Annotated[
         bool, typer.Option("--steady", help="Rank by the chance that it survives a slip of gauge.")
     ] = False,
     count: Annotated[
-        str | None, _flag("Instead: which repeats suit a count already on the hook.", "N")
+        str | None, flag("Instead: which repeats suit a count already on the hook.", "N")
     ] = None,
     figure: Annotated[
-        list[str] | None, _flag("With --count: a figure wished for, by name.", "NAME")
+        list[str] | None, flag("With --count: a figure wished for, by name.", "NAME")
     ] = None,
     terms: Annotated[
         Terms | None, typer.Option(help="With --count: terms of the words.", show_default=False)
@@ -176,8 +154,7 @@ def _check_count(
 def _check_numbers(best: int, time_limit: float, detail: int | None, format: SheetFormat) -> None:
     if not 1 <= best <= MOST:
         raise RefusalError(f"--best: {best} is not between 1 and {MOST}")
-    if not isfinite(time_limit) or not 0 < time_limit <= LONGEST:
-        raise RefusalError(f"--time-limit: {time_limit:g} is not between 0 and {LONGEST:g} seconds")
+    check_seconds(time_limit)
     if detail is None:
         return
     if not 1 <= detail <= MOST:

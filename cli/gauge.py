@@ -8,10 +8,10 @@ from typing import TYPE_CHECKING, Annotated, TypeVar
 
 import typer
 
-from .briefs import check_source
+from .briefs import check_source, loaded
 from .errors import RefusalError, note
-from .files import check_out, hand_over, read_input
-from .fit import Format, Units
+from .files import check_out, hand_over
+from .options import Force, Format, OutFile, Units
 
 if TYPE_CHECKING:
     from evenround.tables.brief import Brief
@@ -62,11 +62,8 @@ def gauge(
         Units | None,
         typer.Option(help="Show lengths in these; bare lengths mean them.", show_default=False),
     ] = None,
-    out: Annotated[
-        str | None,
-        typer.Option(metavar="FILE", help="Write there, not to the terminal.", show_default=False),
-    ] = None,
-    force: Annotated[bool, typer.Option("--force", help="Write over an existing file.")] = False,
+    out: OutFile = None,
+    force: Force = False,
 ) -> None:
     """A gauge from repeated measurements, how sure it is, and what a slip would do.
 
@@ -75,9 +72,10 @@ def gauge(
     evenround gauge --disc "7 rounds, 56 sts, 6in" --disc "8 rounds, 64 sts, 6.5in"
     """
     check_out(out, force=force)
+    found: Brief | None = None
     if brief is not None or example is not None:
         check_source(brief, example, flags=False)
-    found = _brief(brief, example)
+        found = loaded(brief, example)
     unit: Unit = "in" if _inches([over or "", *(measures or ()), *(disc or ())]) else "cm"
     if units is not None:
         unit = units.value
@@ -97,17 +95,6 @@ def gauge(
 def _inches(texts: list[str]) -> bool:
     """Whether what was typed speaks of inches."""
     return any(re.search(r"\bin(ch(es)?)?\b|[0-9]in\b|\"", text.lower()) for text in texts)
-
-
-def _brief(name: str | None, example: str | None) -> Brief | None:
-    from evenround.tables.brief import BriefError, example_brief, read_brief
-
-    try:
-        if example is not None:
-            return example_brief(example)
-        return None if name is None else read_brief(read_input(name), name)
-    except BriefError as error:
-        raise RefusalError(str(error)) from None
 
 
 def _measured(measures: list[str], discs: list[str], over: str | None, unit: Unit) -> GaugeAnswer:

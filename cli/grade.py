@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import isfinite
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from . import briefs
 from .errors import Exit, RefusalError, note, say
-from .files import check_out, hand_over, read_input
-from .fit import LONGEST, SheetFormat, Units
+from .files import check_out, hand_over
+from .options import BriefName, Force, OutFile, Seconds, SheetFormat, Units, check_seconds
 from .sheets import check_sheet
 
 if TYPE_CHECKING:
@@ -40,9 +39,7 @@ class Asked:
 
 
 def grade(
-    brief: Annotated[
-        str | None, typer.Argument(metavar="BRIEF", help="A brief (TOML).", show_default=False)
-    ] = None,
+    brief: BriefName = None,
     example: Annotated[
         str | None,
         typer.Option(
@@ -52,7 +49,7 @@ def grade(
         ),
     ] = None,
     best: Annotated[int, typer.Option(metavar="K", help="How many families to list.")] = 5,
-    time_limit: Annotated[float, typer.Option(metavar="S", help="Seconds to prove it in.")] = 10.0,
+    time_limit: Seconds = 10.0,
     detail: Annotated[
         int | None,
         typer.Option(
@@ -63,11 +60,8 @@ def grade(
     units: Annotated[
         Units | None, typer.Option(help="Show lengths in these.", show_default=False)
     ] = None,
-    out: Annotated[
-        str | None,
-        typer.Option(metavar="FILE", help="Write there, not to the terminal.", show_default=False),
-    ] = None,
-    force: Annotated[bool, typer.Option("--force", help="Write over an existing file.")] = False,
+    out: OutFile = None,
+    force: Force = False,
 ) -> None:
     """Fit all sizes of BRIEF as one family: what sizes share, and the price of sharing it.
 
@@ -87,8 +81,7 @@ def grade(
 def _check_numbers(best: int, time_limit: float, detail: int | None, format: SheetFormat) -> None:
     if not 1 <= best <= MOST:
         raise RefusalError(f"--best: {best} is not between 1 and {MOST}")
-    if not isfinite(time_limit) or not 0 < time_limit <= LONGEST:
-        raise RefusalError(f"--time-limit: {time_limit:g} is not between 0 and {LONGEST:g} seconds")
+    check_seconds(time_limit)
     if detail is None:
         return
     if not 1 <= detail <= MOST:
@@ -102,12 +95,10 @@ def _check_numbers(best: int, time_limit: float, detail: int | None, format: She
 
 def answer(brief: str | None, example: str | None, asked: Asked) -> Exit:
     """Solve, write, and say how it ended. Nothing is written before all of it is ready."""
-    from evenround.tables.brief import BriefError, example_brief, read_brief
+    from evenround.tables.brief import BriefError
 
+    read = briefs.loaded(brief, example)
     try:
-        read = (
-            example_brief(example or "") if brief is None else read_brief(read_input(brief), brief)
-        )
         graded = solved(read, asked)
     except BriefError as error:
         raise RefusalError(str(error)) from None

@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import isfinite
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from . import briefs
 from .errors import Exit, RefusalError, say
-from .files import check_out, hand_over, read_input, show
-from .fit import LONGEST, Units, _flag
+from .files import check_out, hand_over, show
+from .options import BriefName, ExampleName, Force, ShownIn, check_seconds, flag
 
 if TYPE_CHECKING:
     from evenround.solver.candidate import Fit
@@ -36,23 +35,16 @@ class Asked:
 
 
 def page(
-    brief: Annotated[
-        str | None, typer.Argument(metavar="BRIEF", help="A brief (TOML).", show_default=False)
-    ] = None,
-    example: Annotated[
-        str | None, _flag("A built-in brief instead; bare: garden.", "[garden|bucket|cowl]")
-    ] = None,
-    size: Annotated[str | None, _flag("Only this size of the brief.", "NAME")] = None,
+    brief: BriefName = None,
+    example: ExampleName = None,
+    size: Annotated[str | None, flag("Only this size of the brief.", "NAME")] = None,
     best: Annotated[int, typer.Option(metavar="K", help="How many candidates to show.")] = 10,
-    units: Annotated[
-        Units | None,
-        typer.Option(help="Show lengths in these; default: the brief's.", show_default=False),
-    ] = None,
+    units: ShownIn = None,
     time_limit: Annotated[
         float, typer.Option(metavar="S", help="Seconds to prove each size in.")
     ] = 10.0,
-    out: Annotated[str | None, _flag("Write there, not to the terminal.", "FILE.html")] = None,
-    force: Annotated[bool, typer.Option("--force", help="Write over an existing file.")] = False,
+    out: Annotated[str | None, flag("Write there, not to the terminal.", "FILE.html")] = None,
+    force: Force = False,
 ) -> None:
     """Show BRIEF and its candidates as one HTML file: table, drawings, patterns, yarn.
 
@@ -60,12 +52,11 @@ def page(
     """
     if not 1 <= best <= MOST:
         raise RefusalError(f"--best: {best} is not between 1 and {MOST}")
-    if not isfinite(time_limit) or not 0 < time_limit <= LONGEST:
-        raise RefusalError(f"--time-limit: {time_limit:g} is not between 0 and {LONGEST:g} seconds")
+    check_seconds(time_limit)
     check_out(out, force=force)
     briefs.check_source(brief, example, flags=False)
     asked = Asked(size, best, time_limit, None if units is None else units.value)
-    answers = solved(*_read(brief, example), asked)
+    answers = solved(*briefs.with_text(brief, example), asked)
     from evenround.tables.page import page as written
 
     text = written(answers)
@@ -74,20 +65,6 @@ def page(
     else:
         hand_over(text, out, force=force)
     raise typer.Exit(_ending(answers))
-
-
-def _read(brief: str | None, example: str | None) -> tuple[Brief, str]:
-    """The brief, and its text as it was written."""
-    from evenround.tables.brief import BriefError, example_brief, read_brief
-    from evenround.tables.facts import data_text
-
-    try:
-        if brief is not None:
-            data = read_input(brief)
-            return read_brief(data, brief), data.decode("utf-8-sig")
-        return example_brief(example or ""), data_text(f"{example}.toml")
-    except BriefError as error:
-        raise RefusalError(str(error)) from None
 
 
 def solved(brief: Brief, source: str, asked: Asked) -> Answers:

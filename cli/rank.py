@@ -5,7 +5,6 @@ from __future__ import annotations
 import sys
 from collections.abc import Callable
 from contextlib import AbstractContextManager, nullcontext
-from math import isfinite
 from pathlib import Path
 from time import monotonic
 from types import TracebackType
@@ -13,10 +12,20 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from .briefs import check_source
+from .briefs import check_source, loaded
 from .errors import Exit, RefusalError, note, quiet, say
-from .files import check_out, hand_over, read_input
-from .fit import LONGEST, MOST, SheetFormat, Units, _flag
+from .files import check_out, hand_over
+from .options import (
+    MOST,
+    BriefName,
+    ExampleName,
+    Force,
+    OutFile,
+    SheetFormat,
+    Units,
+    check_seconds,
+    flag,
+)
 from .sheets import check_sheet
 
 if TYPE_CHECKING:
@@ -31,18 +40,14 @@ PATIENCE = 1.0  # seconds before a progress bar is worth a look
 
 
 def rank(
-    brief: Annotated[
-        str | None, typer.Argument(metavar="BRIEF", help="A brief (TOML).", show_default=False)
-    ] = None,
+    brief: BriefName = None,
     yarns: Annotated[
-        str | None, _flag("Yarns: CSV, TSV or XLSX, a row a yarn and stitch.", "FILE")
+        str | None, flag("Yarns: CSV, TSV or XLSX, a row a yarn and stitch.", "FILE")
     ] = None,
-    example: Annotated[
-        str | None, _flag("A built-in brief instead; bare: garden.", "[garden|bucket|cowl]")
-    ] = None,
-    size: Annotated[list[str] | None, _flag("Only this size; may be repeated.", "NAME")] = None,
+    example: ExampleName = None,
+    size: Annotated[list[str] | None, flag("Only this size; may be repeated.", "NAME")] = None,
     max_balls: Annotated[
-        int | None, _flag("Only yarns of which every size made takes no more.", "N")
+        int | None, flag("Only yarns of which every size made takes no more.", "N")
     ] = None,
     best: Annotated[int, typer.Option(metavar="K", help="How many yarns to list.")] = 5,
     time_limit: Annotated[float, typer.Option(metavar="S", help="Seconds for the proofs.")] = 10.0,
@@ -50,8 +55,8 @@ def rank(
     units: Annotated[
         Units | None, typer.Option(help="Show lengths in these.", show_default=False)
     ] = None,
-    out: Annotated[str | None, _flag("Write there, not to the terminal.", "FILE")] = None,
-    force: Annotated[bool, typer.Option("--force", help="Write over an existing file.")] = False,
+    out: OutFile = None,
+    force: Force = False,
 ) -> None:
     """Rank the yarns of FILE for a design: BRIEF or --example, in all its sizes.
 
@@ -69,7 +74,7 @@ def rank(
     check_source(brief, example, flags=False)
     if yarns is None:
         raise RefusalError("--yarns: found nothing; a CSV, TSV or XLSX file of yarns is needed")
-    found = _brief(brief, example)
+    found = loaded(brief, example)
     sizes = _sizes(found, size or [])
     rows = _yarns(yarns, found)
     for fault in rows.faults[:MOST_FAULTS]:
@@ -87,21 +92,9 @@ def rank(
 def _check_numbers(best: int, time_limit: float, max_balls: int | None) -> None:
     if not 1 <= best <= MOST:
         raise RefusalError(f"--best: {best} is not between 1 and {MOST}")
-    if not isfinite(time_limit) or not 0 < time_limit <= LONGEST:
-        raise RefusalError(f"--time-limit: {time_limit:g} is not between 0 and {LONGEST:g} seconds")
+    check_seconds(time_limit)
     if max_balls is not None and not 1 <= max_balls <= 1000:
         raise RefusalError(f"--max-balls: {max_balls} is not between 1 and 1000")
-
-
-def _brief(brief: str | None, example: str | None) -> Brief:
-    from evenround.tables.brief import BriefError, example_brief, read_brief
-
-    try:
-        if brief is not None:
-            return read_brief(read_input(brief), brief)
-        return example_brief(example or "")
-    except BriefError as error:
-        raise RefusalError(str(error)) from None
 
 
 def _sizes(brief: Brief, said: list[str]) -> list[str]:

@@ -7,13 +7,14 @@ from typing import Annotated
 import typer
 
 from .files import check_out, hand_over
+from .options import Force
 
 
 def sample(
     out: Annotated[
         str | None, typer.Option(metavar="FILE", help="Write there instead of to the terminal.")
     ] = None,
-    force: Annotated[bool, typer.Option("--force", help="Write over an existing file.")] = False,
+    force: Force = False,
 ) -> None:
     """Write a commented brief to start from."""
     from evenround.tables.brief_starter import starter_text

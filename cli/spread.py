@@ -3,32 +3,16 @@
 from __future__ import annotations
 
 import re
-from enum import StrEnum
 from typing import Annotated, Any
 
 import typer
 
 from .errors import RefusalError
 from .files import show
+from .options import Format, Terms
 
 CONTEXT: dict[str, Any] = {"ignore_unknown_options": True}
 """A negative number of changes is no option."""
-
-
-class Format(StrEnum):
-    """What a result is written as."""
-
-    TABLE = "table"
-    MARKDOWN = "markdown"
-    CSV = "csv"
-    JSON = "json"
-
-
-class Terms(StrEnum):
-    """US or UK terms."""
-
-    US = "us"
-    UK = "uk"
 
 
 def spread(

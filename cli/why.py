@@ -5,15 +5,34 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
-from math import isfinite
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from . import briefs
 from .errors import Exit, RefusalError, note, say
-from .files import STDOUT, check_out, hand_over, read_input, show, write_out
-from .fit import LONGEST, Units, _flag
+from .files import STDOUT, check_out, hand_over, show, write_out
+from .options import (
+    BriefName,
+    BrimWidth,
+    Depth,
+    Ease,
+    EdgeRepeat,
+    ExampleName,
+    Flare,
+    Force,
+    GaugeText,
+    Head,
+    OutFile,
+    Repeat,
+    RepeatWidth,
+    Sectors,
+    StitchName,
+    Tolerance,
+    Units,
+    check_seconds,
+    flag,
+)
 
 if TYPE_CHECKING:
     from evenround.tables.family import Graded
@@ -44,13 +63,9 @@ class Asked:
 
 
 def why(
-    brief: Annotated[
-        str | None, typer.Argument(metavar="BRIEF", help="A brief (TOML).", show_default=False)
-    ] = None,
-    example: Annotated[
-        str | None, _flag("A built-in brief instead; bare: garden.", "[garden|bucket|cowl]")
-    ] = None,
-    size: Annotated[str | None, _flag("Only this size of the brief.", "NAME")] = None,
+    brief: BriefName = None,
+    example: ExampleName = None,
+    size: Annotated[str | None, flag("Only this size of the brief.", "NAME")] = None,
     format: Annotated[Format, typer.Option(help="What to write.")] = Format.TABLE,
     units: Annotated[
         Units | None,
@@ -59,23 +74,21 @@ def why(
     time_limit: Annotated[
         float, typer.Option(metavar="S", help="Seconds for each second opinion.")
     ] = 10.0,
-    apply: Annotated[
-        int | None, _flag("Write the brief with way out N in it instead.", "N")
-    ] = None,
-    out: Annotated[str | None, _flag("Write there, not to the terminal.", "FILE")] = None,
-    force: Annotated[bool, typer.Option("--force", help="Write over an existing file.")] = False,
-    head: Annotated[str | None, _flag("Head circumference.", "LENGTH")] = None,
-    ease: Annotated[str | None, _flag("Finished size minus head; -1in is snug.", "LENGTH")] = None,
-    gauge: Annotated[str | None, _flag("Such as '19 x 15 / 10cm'.", "GAUGE")] = None,
-    stitch: Annotated[str | None, _flag("The stitch of the body.", "NAME")] = None,
-    depth: Annotated[str | None, _flag("Middle of the crown to the brim.", "LENGTH")] = None,
-    repeat: Annotated[str | None, _flag("The band's multiple.", "N")] = None,
-    repeat_width: Annotated[str | None, _flag("Wished width of a repeat.", "LENGTH")] = None,
-    brim: Annotated[str | None, _flag("Width of the brim.", "LENGTH")] = None,
-    flare: Annotated[str | None, _flag("Degrees from straight down.", "DEGREES")] = None,
-    edge_repeat: Annotated[str | None, _flag("The edging's multiple.", "N")] = None,
-    tolerance: Annotated[str | None, _flag("Give or take, around the head.", "LENGTH")] = None,
-    sectors: Annotated[str | None, _flag("Wished sectors of the crown.", "N")] = None,
+    apply: Annotated[int | None, flag("Write the brief with way out N in it instead.", "N")] = None,
+    out: OutFile = None,
+    force: Force = False,
+    head: Head = None,
+    ease: Ease = None,
+    gauge: GaugeText = None,
+    stitch: StitchName = None,
+    depth: Depth = None,
+    repeat: Repeat = None,
+    repeat_width: RepeatWidth = None,
+    brim: BrimWidth = None,
+    flare: Flare = None,
+    edge_repeat: EdgeRepeat = None,
+    tolerance: Tolerance = None,
+    sectors: Sectors = None,
 ) -> None:
     """Say which requirements of BRIEF cannot hold together, and the cheapest ways out.
 
@@ -105,8 +118,7 @@ def why(
 
 
 def _check(apply: int | None, time_limit: float, format: Format) -> None:
-    if not isfinite(time_limit) or not 0 < time_limit <= LONGEST:
-        raise RefusalError(f"--time-limit: {time_limit:g} is not between 0 and {LONGEST:g} seconds")
+    check_seconds(time_limit)
     if apply is None:
         return
     if apply < 1:
@@ -156,25 +168,14 @@ def _source(
     brief: str | None, example: str | None, texts: dict[str, str | None], asked: Asked
 ) -> Source:
     """The brief as it was written, and with the flags in it."""
-    from evenround.tables.brief import (
-        Flags,
-        brief_from_flags,
-        example_brief,
-        read_brief,
-        with_flags,
-    )
-    from evenround.tables.facts import data_text
+    from evenround.tables.brief import Flags, brief_from_flags, with_flags
     from evenround.tables.why.document import Source
 
     flags = Flags(**texts)
-    if brief is not None:
-        data = read_input(brief)
-        before, text = read_brief(data, brief), data.decode("utf-8-sig")
-    elif example is not None:
-        before, text = example_brief(example), data_text(f"{example}.toml")
-    else:
+    if brief is None and example is None:
         made = brief_from_flags(flags, asked.units or "cm")
         return Source(None, made, Flags(), asked.size, made)
+    before, text = briefs.with_text(brief, example)
     after = with_flags(before, flags, asked.size)[0] if flags.given else before
     return Source(text, before, flags, asked.size, after)
 

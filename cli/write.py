@@ -4,15 +4,26 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from enum import StrEnum
-from math import isfinite
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from . import briefs
 from .errors import Exit, RefusalError, say
-from .files import check_out, hand_over, read_input
-from .fit import LONGEST, MOST, Units, _flag
+from .files import check_out, hand_over
+from .options import (
+    MOST,
+    BriefName,
+    ExampleName,
+    Force,
+    NoShift,
+    OutFile,
+    Seconds,
+    ShownIn,
+    Terms,
+    check_seconds,
+    flag,
+)
 
 if TYPE_CHECKING:
     from evenround.solver.candidate import Candidate, Fit
@@ -29,21 +40,10 @@ class Format(StrEnum):
     JSON = "json"
 
 
-class Terms(StrEnum):
-    """The terms a pattern is written in."""
-
-    US = "us"
-    UK = "uk"
-
-
 def write(
-    brief: Annotated[
-        str | None, typer.Argument(metavar="BRIEF", help="A brief (TOML).", show_default=False)
-    ] = None,
-    example: Annotated[
-        str | None, _flag("A built-in brief instead; bare: garden.", "[garden|bucket|cowl]")
-    ] = None,
-    size: Annotated[str | None, _flag("Which size of the brief.", "NAME")] = None,
+    brief: BriefName = None,
+    example: ExampleName = None,
+    size: Annotated[str | None, flag("Which size of the brief.", "NAME")] = None,
     all_sizes: Annotated[
         bool,
         typer.Option(
@@ -60,16 +60,11 @@ def write(
         typer.Option(help="Terms to write in; default: the brief's.", show_default=False),
     ] = None,
     format: Annotated[Format, typer.Option(help="What to write.")] = Format.TEXT,
-    units: Annotated[
-        Units | None,
-        typer.Option(help="Show lengths in these; default: the brief's.", show_default=False),
-    ] = None,
-    no_shift: Annotated[
-        bool, typer.Option("--no-shift", help="Increases in line, one above the other.")
-    ] = False,
-    time_limit: Annotated[float, typer.Option(metavar="S", help="Seconds to prove it in.")] = 10.0,
-    out: Annotated[str | None, _flag("Write there, not to the terminal.", "FILE")] = None,
-    force: Annotated[bool, typer.Option("--force", help="Write over an existing file.")] = False,
+    units: ShownIn = None,
+    no_shift: NoShift = False,
+    time_limit: Seconds = 10.0,
+    out: OutFile = None,
+    force: Force = False,
 ) -> None:
     """Write the whole pattern of one candidate, or of a family of sizes, the best unless --pick."""
     _check_numbers(pick, time_limit)
@@ -107,22 +102,12 @@ class Asked:
 def _check_numbers(pick: int, time_limit: float) -> None:
     if not 1 <= pick <= MOST:
         raise RefusalError(f"--pick: {pick} is not a rank; 1 is the best candidate's")
-    if not isfinite(time_limit) or not 0 < time_limit <= LONGEST:
-        raise RefusalError(f"--time-limit: {time_limit:g} is not between 0 and {LONGEST:g} seconds")
+    check_seconds(time_limit)
 
 
 def _read(brief: str | None, example: str | None, terms: Terms | None) -> Brief:
     """The brief in the terms to write in."""
-    from evenround.tables.brief import BriefError, example_brief, read_brief
-
-    try:
-        if brief is not None:
-            found = read_brief(read_input(brief), brief)
-        else:
-            found = example_brief(example or "")
-    except BriefError as error:
-        raise RefusalError(str(error)) from None
-    return _in_terms(found, terms)
+    return _in_terms(briefs.loaded(brief, example), terms)
 
 
 def _in_terms(brief: Brief, terms: Terms | None) -> Brief:

@@ -37,7 +37,6 @@ class Book:
         self.worked: list[Worked] = []
         self.nudged: list[tuple[IntVar, LinearExpr]] = []  # whether, and in which round
         self.plain_crown: IntVar | None = None
-        self.sectors: IntVar | None = None
         self.depth = self.total()
         self.number = self.total()  # rounds so far
         self.judged = False

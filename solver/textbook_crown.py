@@ -22,7 +22,7 @@ class CrownBook(Book):
         model = self.model
         most = MOST_COUNT if self.piece.around_cm is None else self._most_count()
         start = self.whole(*crown.start_range, "start")
-        sectors = self.sectors = self.whole(*crown.sector_range, "sectors")
+        sectors = self.whole(*crown.sector_range, "sectors")
         self.divides(sectors, start)
         each = self.whole(1, most, "stitches on a sector")
         first = self.whole(1, most, "count of the first rate")

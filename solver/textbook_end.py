@@ -63,7 +63,6 @@ class EndBook(BodyBook):
         model.add_multiplication_equality(grown, [sectors, times])
         model.add(after == now + grown)
         self._flare(brim, now, grown, rounds, allowed)
-        self.brim_sectors = sectors
         self.worked.append(Worked(brim.name, rounds, now, after))
         return after, rounds
 

@@ -24,8 +24,8 @@ MOST_CONFLICTS = 3
 
 @dataclass(frozen=True, slots=True)
 class RequirementConflict:
-    """Requirements of one piece that cannot hold together though any that is left out lets the
-    others hold. ``only``: these alone, everything else given up."""
+    """Requirements of one piece that cannot hold together, everything else given up; any that is
+    left out lets the others hold."""
 
     requirements: tuple[Requirement, ...]
 

@@ -9,9 +9,10 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from math import ceil
+from typing import TypeVar
 
 from .candidate import Breach, Requirement
-from .piece import Band, Brim, Crown, Edging, Even, Piece, Rhythm, Section
+from .piece import Band, Brim, Crown, Edging, Even, Limits, Piece, Section
 from .tally import SectionTally, Tally
 
 
@@ -28,6 +29,8 @@ class Change:
 
 
 Widening = tuple[Change, Piece]
+Widen = Callable[[Piece, Tally, Sequence[Breach]], Widening | None]
+Kind = TypeVar("Kind", Crown, Brim, Edging)
 
 
 def widened(
@@ -59,11 +62,11 @@ def _off(breaches: Sequence[Breach]) -> float:
     )
 
 
-def _tolerance(field: str, step: float) -> Callable[..., Widening | None]:
-    def widen(piece: Piece, tally: Tally, breaches: Sequence[Breach]) -> Widening | None:
+def _tolerance(wider: Callable[[Limits, float], Limits], step: float) -> Widen:
+    def widen(piece: Piece, tally: Tally, breaches: Sequence[Breach]) -> Widening:
         value = up(_off(breaches), step)
-        limits = replace(piece.limits, **{field: value})  # type: ignore[arg-type]
-        return Change(breaches[0].requirement, None, (value,)), replace(piece, limits=limits)
+        changed = replace(piece, limits=wider(piece.limits, value))
+        return Change(breaches[0].requirement, None, (value,)), changed
 
     return widen
 
@@ -97,65 +100,79 @@ def _nudge(piece: Piece, tally: Tally, breaches: Sequence[Breach]) -> Widening |
     return Change("nudge", None, value), replace(piece, limits=limits)
 
 
-def _first(piece: Piece, kind: type[Section]) -> int:
-    return next(i for i, s in enumerate(piece.sections) if isinstance(s, kind))
+def _first(piece: Piece, kind: type[Kind]) -> tuple[int, Kind]:
+    """The first section of a kind, and its number."""
+    return next((i, s) for i, s in enumerate(piece.sections) if isinstance(s, kind))
 
 
-def _with(piece: Piece, at: int, what: str, value: tuple[float, ...], **new: object) -> Widening:
-    section = replace(piece.sections[at], **new)  # type: ignore[arg-type]
+def _with(piece: Piece, at: int, section: Section, what: str, value: tuple[float, ...]) -> Widening:
+    """The piece with one section in another's place."""
     sections = (*piece.sections[:at], section, *piece.sections[at + 1 :])
     return Change(what, at, value), replace(piece, sections=sections)
 
 
-def _wider(allowed: tuple[int, int], found: int) -> tuple[int, int]:
-    return min(allowed[0], found), max(allowed[1], found)
+def _wider(allowed: tuple[int, int], found: float) -> tuple[int, int]:
+    return min(allowed[0], int(found)), max(allowed[1], int(found))
 
 
-def _range(kind: type[Section], field: str) -> Callable[..., Widening | None]:
-    def widen(piece: Piece, tally: Tally, breaches: Sequence[Breach]) -> Widening | None:
-        at = _first(piece, kind)
-        allowed = _wider(getattr(piece.sections[at], field), int(breaches[0].found))
-        return _with(piece, at, breaches[0].requirement, allowed, **{field: allowed})
+def _brim_sectors(piece: Piece, tally: Tally, breaches: Sequence[Breach]) -> Widening:
+    at, brim = _first(piece, Brim)
+    allowed = _wider(brim.sector_range, breaches[0].found)
+    return _with(piece, at, replace(brim, sector_range=allowed), "brim sectors", allowed)
 
-    return widen
+
+def _crown_sectors(piece: Piece, tally: Tally, breaches: Sequence[Breach]) -> Widening:
+    at, crown = _first(piece, Crown)
+    allowed = _wider(crown.sector_range, breaches[0].found)
+    return _with(piece, at, replace(crown, sector_range=allowed), "crown sectors", allowed)
+
+
+def _start_count(piece: Piece, tally: Tally, breaches: Sequence[Breach]) -> Widening:
+    at, crown = _first(piece, Crown)
+    allowed = _wider(crown.start_range, breaches[0].found)
+    return _with(piece, at, replace(crown, start_range=allowed), "start count", allowed)
 
 
 def _part_round(piece: Piece, tally: Tally, breaches: Sequence[Breach]) -> Widening:
-    return _with(piece, _first(piece, Crown), "part round", (1,), part_round=True)
+    at, crown = _first(piece, Crown)
+    return _with(piece, at, replace(crown, part_round=True), "part round", (1,))
 
 
 def _second_rate(piece: Piece, tally: Tally, breaches: Sequence[Breach]) -> Widening:
-    return _with(piece, _first(piece, Crown), "second rate", (2,), rates=2)
+    at, crown = _first(piece, Crown)
+    return _with(piece, at, replace(crown, rates=2), "second rate", (2,))
 
 
 def _double_rounds(piece: Piece, tally: Tally, breaches: Sequence[Breach]) -> Widening:
+    at, crown = _first(piece, Crown)
     found = int(breaches[0].found)
-    return _with(piece, _first(piece, Crown), "double rounds", (found,), double_rounds=found)
+    return _with(piece, at, replace(crown, double_rounds=found), "double rounds", (found,))
 
 
 def _edging(piece: Piece, tally: Tally, breaches: Sequence[Breach]) -> Widening:
-    return _with(piece, _first(piece, Edging), "edging repeat", (0,), required=False)
+    at, edging = _first(piece, Edging)
+    return _with(piece, at, replace(edging, required=False), "edging repeat", (0,))
 
 
-def _worked(tally: Tally, piece: Piece, at: int) -> SectionTally:
+def _worked(tally: Tally, at: int) -> SectionTally:
     """The tally of a section of the piece."""
     return [s for s in tally.sections if s.section != "nudge"][at]
 
 
 def _firm_rounds(piece: Piece, tally: Tally, breaches: Sequence[Breach]) -> Widening:
-    at = _first(piece, Brim)
-    changes = _worked(tally, piece, at).changes
+    at, brim = _first(piece, Brim)
+    changes = _worked(tally, at).changes
     firm = next((i for i, change in enumerate(reversed(changes)) if change), len(changes))
-    return _with(piece, at, "firm rounds", (firm,), firm_rounds=firm)
+    return _with(piece, at, replace(brim, firm_rounds=firm), "firm rounds", (firm,))
 
 
 def _rhythm(piece: Piece, tally: Tally, breaches: Sequence[Breach]) -> Widening | None:
-    at = _first(piece, Brim)
-    brim, rhythm = piece.sections[at], _worked(tally, piece, at).rhythm
-    if not isinstance(brim, Brim) or rhythm is None:
+    at, brim = _first(piece, Brim)
+    rhythm = _worked(tally, at).rhythm
+    if rhythm is None:
         return None
-    rhythms: tuple[Rhythm, ...] = (*brim.rhythms, rhythm)
-    return _with(piece, at, "brim rhythm", (rhythm.increases, rhythm.block), rhythms=rhythms)
+    wider = replace(brim, rhythms=(*brim.rhythms, rhythm))
+    return _with(piece, at, wider, "brim rhythm", (rhythm.increases, rhythm.block))
 
 
 def _rounds(piece: Piece, tally: Tally, breaches: Sequence[Breach]) -> Widening | None:
@@ -168,10 +185,15 @@ def _rounds(piece: Piece, tally: Tally, breaches: Sequence[Breach]) -> Widening 
         if isinstance(s, Even | Band) and s.name == breaches[0].section
     )
     section, found = piece.sections[at], int(breaches[0].found)
-    assert isinstance(section, Even | Band)
-    low, high = section.rounds
-    allowed = (min(low, found), high if high is None else max(high, found))
-    return _with(piece, at, "rounds", tuple(n for n in allowed if n is not None), rounds=allowed)
+    if isinstance(section, Band):
+        allowed = _wider(section.rounds, found)
+        return _with(piece, at, replace(section, rounds=allowed), "rounds", allowed)
+    assert isinstance(section, Even)
+    low, high = min(section.rounds[0], found), section.rounds[1]
+    if high is None:
+        return _with(piece, at, replace(section, rounds=(low, None)), "rounds", (low,))
+    allowed = low, max(high, found)
+    return _with(piece, at, replace(section, rounds=allowed), "rounds", allowed)
 
 
 def _give(piece: Piece, tally: Tally, breaches: Sequence[Breach]) -> Widening | None:
@@ -180,25 +202,25 @@ def _give(piece: Piece, tally: Tally, breaches: Sequence[Breach]) -> Widening | 
     at = next(i for i, s in enumerate(piece.sections) if s.name == breaches[0].section)
     band = piece.sections[at]
     assert isinstance(band, Band)
-    allowed = _wider(band.give_range, int(breaches[0].found))
-    return _with(piece, at, "give", allowed, give_range=allowed)
+    allowed = _wider(band.give_range, breaches[0].found)
+    return _with(piece, at, replace(band, give_range=allowed), "give", allowed)
 
 
-_WIDEN: dict[Requirement, Callable[..., Widening | None]] = {
-    "circumference": _tolerance("around_cm", 0.1),
-    "depth": _tolerance("depth_cm", 0.1),
-    "brim width": _tolerance("brim_cm", 0.1),
-    "edge circumference": _tolerance("edge_cm", 0.1),
-    "flare": _tolerance("flare_deg", 1.0),
+_WIDEN: dict[Requirement, Widen] = {
+    "circumference": _tolerance(lambda limits, cm: replace(limits, around_cm=cm), 0.1),
+    "depth": _tolerance(lambda limits, cm: replace(limits, depth_cm=cm), 0.1),
+    "brim width": _tolerance(lambda limits, cm: replace(limits, brim_cm=cm), 0.1),
+    "edge circumference": _tolerance(lambda limits, cm: replace(limits, edge_cm=cm), 0.1),
+    "flare": _tolerance(lambda limits, deg: replace(limits, flare_deg=deg), 1.0),
     "repeat width": _repeat_width,
     "nudge": _nudge,
     "part round": _part_round,
     "second rate": _second_rate,
     "double rounds": _double_rounds,
     "edging repeat": _edging,
-    "brim sectors": _range(Brim, "sector_range"),
-    "crown sectors": _range(Crown, "sector_range"),
-    "start count": _range(Crown, "start_range"),
+    "brim sectors": _brim_sectors,
+    "crown sectors": _crown_sectors,
+    "start count": _start_count,
     "firm rounds": _firm_rounds,
     "brim rhythm": _rhythm,
     "rounds": _rounds,

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, partial
 from itertools import pairwise
 from math import log
 from statistics import NormalDist, fmean
@@ -117,10 +117,7 @@ def _share(below: Below, spans: Sequence[tuple[float, float]]) -> float:
 
 def _month_share(month: int, spans: Sequence[tuple[float, float]]) -> float:
     """Of the children of an age, girls and boys half each."""
-    return fmean(
-        _share(lambda cm, sex=sex: child_below(sex, month, cm), spans)  # type: ignore[misc]
-        for sex in ("girls", "boys")
-    )
+    return fmean(_share(partial(child_below, sex, month), spans) for sex in ("girls", "boys"))
 
 
 def child_below(sex: str, month: int, head_cm: float) -> float:

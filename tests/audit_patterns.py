@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from hypothesis import strategies as st
 
+from evenround.tables.audit import audit_pattern
 from evenround.tables.rounds.pattern import (
     GaugeText,
     MeasureText,
@@ -51,6 +52,29 @@ def pattern_of(rounds: Sequence[RoundText], **more: object) -> Pattern:
     """A joined pattern in one size, in US terms."""
     pattern = Pattern("us", "sc appears", None, True, (), tuple(rounds), (), (), (), None, ())
     return replace(pattern, **more)  # type: ignore[arg-type]
+
+
+def ring(n: int, stitch: Stitch = SC) -> tuple[Step, ...]:
+    """So many stitches into a ring."""
+    return (Work(stitch, n, "ring"), Join())
+
+
+def gaps(
+    k: int, stitch: Stitch = SC, times: int | None = None, *, more: bool | None = False
+) -> Repeat:
+    """``[k i]``, to the end or so many times."""
+    return Repeat((Work(stitch, k), increase(stitch)), times, more=more)
+
+
+def of_count(count: int, *steps: Step, printed: int | None = None) -> Pattern:
+    """A round on a round of ``count``."""
+    return pattern_of([round_text(1, ring(count), count), round_text(2, steps, printed)])
+
+
+def words(pattern: Pattern) -> str:
+    """Notes and findings of the audit."""
+    audit = audit_pattern(pattern)
+    return "\n".join([*audit.notes, *(f.words for f in audit.findings)])
 
 
 def gauge(

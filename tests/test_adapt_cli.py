@@ -279,7 +279,7 @@ def test_a_text_that_is_a_brief_is_one(capsys: pytest.CaptureFixture[str], tmp_p
         ("--repeat 6 --size S", "--size: found 'S'; the pattern's sizes are: one only"),
         ("--repeat 6 --force", "--force: there is nothing to write over"),
         ("--head 57", "--head: the pattern says no gauge;"),
-        ("--repeat 6 --time-limit 0", "--time-limit: 0 is not between 0 and 3600"),
+        ("--repeat 6 --time-limit 0", "--time-limit: 0 is not over 0 and up to 3600"),
     ],
 )
 def test_bad_input_is_one_message(

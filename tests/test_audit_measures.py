@@ -4,10 +4,21 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from audit_patterns import HERE, SC, gauge, measure, pattern_of, round_text
+from audit_patterns import (
+    HERE,
+    SC,
+    gaps,
+    gauge,
+    measure,
+    of_count,
+    pattern_of,
+    ring,
+    round_text,
+    words,
+)
 
 from evenround.tables.audit import audit_pattern
-from evenround.tables.rounds.pattern import Pattern, Printed, RoundText
+from evenround.tables.rounds.pattern import Printed, RoundText
 from evenround.tables.rounds.steps import (
     Chain,
     Join,
@@ -23,25 +34,6 @@ HDC, DC = Stitch("hdc"), Stitch("dc")
 FPDC = Stitch("dc", post="front")
 INCH = 2.54
 FOUR_INCHES = 10.16
-
-
-def ring(n: int, stitch: Stitch = SC) -> tuple[Step, ...]:
-    return (Work(stitch, n, "ring"), Join())
-
-
-def gaps(k: int, stitch: Stitch = SC, times: int | None = None, **more: object) -> Repeat:
-    """``[k i]``, to the end or so many times."""
-    return Repeat((Work(stitch, k), increase(stitch)), times, **more)  # type: ignore[arg-type]
-
-
-def of_count(count: int, *steps: Step, printed: int | None = None) -> Pattern:
-    """A round on a round of ``count``."""
-    return pattern_of([round_text(1, ring(count), count), round_text(2, steps, printed)])
-
-
-def words(pattern: Pattern) -> str:
-    audit = audit_pattern(pattern)
-    return "\n".join([*audit.notes, *(f.words for f in audit.findings)])
 
 
 # --- gauge, size, discs ----------------------------------------------------------------------

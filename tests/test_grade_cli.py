@@ -206,8 +206,11 @@ def test_the_whole_way_with_the_real_search(
         (("nowhere.toml",), "BRIEF: there is no file nowhere.toml"),
         (("--example", "--best", "0"), "--best: 0 is not between 1 and 100"),
         (("--example", "--best", "101"), "--best: 101 is not between 1 and 100"),
-        (("--example", "--time-limit", "0"), "--time-limit: 0 is not between 0 and 3600 seconds"),
-        (("--example", "--time-limit", "nan"), "--time-limit: nan is not between 0 and 3600"),
+        (
+            ("--example", "--time-limit", "0"),
+            "--time-limit: 0 is not over 0 and up to 3600 seconds",
+        ),
+        (("--example", "--time-limit", "nan"), "--time-limit: nan is not over 0 and up to 3600"),
         (("--example", "--detail", "0"), "--detail: 0 is not a rank; 1 is the best family's"),
         (("--example", "--detail", "1", "--format", "csv"), "--detail: words do not go with"),
         (("--example", "--force"), "--force: there is nothing to write over without --out FILE"),

@@ -44,7 +44,7 @@ def test_never_over_a_file_unasked(tmp_path: Path, capsys: pytest.CaptureFixture
     ("asked", "said"),
     [
         (["--example", "--best", "0"], "--best: 0 is not between 1 and 50"),
-        (["--example", "--time-limit", "nan"], "--time-limit: nan is not between"),
+        (["--example", "--time-limit", "nan"], "--time-limit: nan is not over 0"),
         (["--example", "bucket", "--size", "XXL"], "XXL"),
         ([], "BRIEF: nothing to work on"),
         (["no.toml", "--example"], "only one of them would do"),

@@ -5,6 +5,7 @@ read and counted to the end. Every count was worked by hand.
 from __future__ import annotations
 
 import pytest
+from wordings import assert_counted
 
 from evenround.tables.audit import audit_pattern
 from evenround.tables.rounds.pattern import Printed
@@ -100,11 +101,7 @@ COUNTED: list[tuple[str, tuple[int, ...]]] = [
 
 @pytest.mark.parametrize(("text", "places"), COUNTED)
 def test_a_wording_is_read_and_counted(text: str, places: tuple[int, ...]) -> None:
-    pattern = read_pattern(text, "us")
-    audit = audit_pattern(pattern)
-    assert pattern.unread == ()
-    assert tuple(row.places for row in audit.rounds) == places
-    assert audit.faults == ()
+    assert_counted(text, places, "us")
 
 
 UK: list[tuple[str, tuple[int, ...]]] = [
@@ -123,11 +120,7 @@ UK: list[tuple[str, tuple[int, ...]]] = [
 
 @pytest.mark.parametrize(("text", "places"), UK)
 def test_a_uk_wording_is_read_and_counted(text: str, places: tuple[int, ...]) -> None:
-    pattern = read_pattern(text, "uk")
-    audit = audit_pattern(pattern)
-    assert pattern.unread == ()
-    assert tuple(row.places for row in audit.rounds) == places
-    assert audit.faults == ()
+    assert_counted(text, places, "uk")
 
 
 @pytest.mark.parametrize(

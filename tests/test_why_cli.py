@@ -328,7 +328,10 @@ def test_an_unconfirmed_verdict_says_so(
         (("--example", "bucket", "--size", "XXL"), "--size: found 'XXL'; the sizes are: 6-12 mon"),
         (("--example", "--apply", "0"), "--apply: 0 is no way out; they are numbered from 1"),
         (("--example", "--apply", "1", "--format", "json"), "--format: json does not go with --ap"),
-        (("--example", "--time-limit", "0"), "--time-limit: 0 is not between 0 and 3600 seconds"),
+        (
+            ("--example", "--time-limit", "0"),
+            "--time-limit: 0 is not over 0 and up to 3600 seconds",
+        ),
         (("--example", "--force"), "--force: there is nothing to write over without --out FILE"),
         (("--head", "5", "--gauge", "16 / 10cm"), "--head: found '5'; a head is between 25 and"),
     ],

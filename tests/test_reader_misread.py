@@ -5,6 +5,7 @@ text of our own. Every count was worked by hand; 1 in = 2.54 cm exactly.
 from __future__ import annotations
 
 import pytest
+from wordings import assert_counted
 
 from evenround.tables.audit import audit_pattern
 from evenround.tables.rounds.reader import read_pattern, read_steps
@@ -118,11 +119,7 @@ COUNTED: list[tuple[str, tuple[int, ...]]] = [
 
 @pytest.mark.parametrize(("text", "places"), COUNTED)
 def test_a_wording_is_read_and_counted(text: str, places: tuple[int, ...]) -> None:
-    pattern = read_pattern(text, "us")
-    audit = audit_pattern(pattern)
-    assert pattern.unread == ()
-    assert tuple(row.places for row in audit.rounds) == places
-    assert audit.faults == ()
+    assert_counted(text, places, "us")
 
 
 @pytest.mark.parametrize(

@@ -1,0 +1,95 @@
+"""Options that several commands have, each with its name, its help and its check once.
+
+``Annotated`` names are what a command's parameters are typed with; typer reads them at run time.
+"""
+
+from __future__ import annotations
+
+from enum import StrEnum
+from math import isfinite
+from typing import Annotated
+
+import typer
+
+from .errors import RefusalError
+
+MOST = 1000
+"""The longest list, and the highest rank."""
+LONGEST = 3600.0
+"""Seconds a proof may take."""
+
+
+class Format(StrEnum):
+    """What a result is written as."""
+
+    TABLE = "table"
+    MARKDOWN = "markdown"
+    CSV = "csv"
+    JSON = "json"
+
+
+class SheetFormat(StrEnum):
+    """What a result with tables of its own is written as: all of those, or a workbook."""
+
+    TABLE = "table"
+    MARKDOWN = "markdown"
+    CSV = "csv"
+    JSON = "json"
+    XLSX = "xlsx"
+
+
+class Units(StrEnum):
+    """Units lengths are shown in."""
+
+    CM = "cm"
+    IN = "in"
+
+
+class Terms(StrEnum):
+    """US or UK terms."""
+
+    US = "us"
+    UK = "uk"
+
+
+def flag(text: str, metavar: str) -> typer.models.OptionInfo:
+    """An option that is nothing unless given."""
+    option: typer.models.OptionInfo = typer.Option(metavar=metavar, help=text, show_default=False)
+    return option
+
+
+BriefName = Annotated[
+    str | None, typer.Argument(metavar="BRIEF", help="A brief (TOML).", show_default=False)
+]
+ExampleName = Annotated[
+    str | None, flag("A built-in brief instead; bare: garden.", "[garden|bucket|cowl]")
+]
+OutFile = Annotated[str | None, flag("Write there, not to the terminal.", "FILE")]
+Force = Annotated[bool, typer.Option("--force", help="Write over an existing file.")]
+Seconds = Annotated[float, typer.Option(metavar="S", help="Seconds to prove it in.")]
+NoShift = Annotated[
+    bool, typer.Option("--no-shift", help="Increases in line, one above the other.")
+]
+ShownIn = Annotated[Units | None, flag("Show lengths in these; default: the brief's.", "[cm|in]")]
+
+# what flags say of a piece, in the place of a brief or of its fields
+Head = Annotated[str | None, flag("Head circumference.", "LENGTH")]
+Ease = Annotated[str | None, flag("Finished size minus head; -1in is snug.", "LENGTH")]
+GaugeText = Annotated[str | None, flag("Such as '19 x 15 / 10cm'.", "GAUGE")]
+StitchName = Annotated[str | None, flag("The stitch of the body.", "NAME")]
+Depth = Annotated[str | None, flag("Middle of the crown to the brim.", "LENGTH")]
+Repeat = Annotated[str | None, flag("The band's multiple.", "N")]
+RepeatWidth = Annotated[str | None, flag("Wished width of a repeat.", "LENGTH")]
+BrimWidth = Annotated[str | None, flag("Width of the brim.", "LENGTH")]
+Flare = Annotated[str | None, flag("Degrees from straight down.", "DEGREES")]
+EdgeRepeat = Annotated[str | None, flag("The edging's multiple.", "N")]
+Tolerance = Annotated[str | None, flag("Give or take, around the head.", "LENGTH")]
+Sectors = Annotated[str | None, flag("Wished sectors of the crown.", "N")]
+
+
+def check_seconds(time_limit: float) -> None:
+    """Refuse a time limit that is none (exit 2)."""
+    if not isfinite(time_limit) or not 0 < time_limit <= LONGEST:
+        raise RefusalError(
+            f"--time-limit: {time_limit:g} is not over 0 and up to {LONGEST:g} seconds"
+        )
