@@ -341,3 +341,14 @@ def test_where_nothing_was_counted_nothing_is_said_to_agree() -> None:
     audit = audited("Rnd 1: wibble in every wobble. (12)\nRnd 2: wobble on. (24)")
     assert not audit.counted
     assert summary(audit) == "0 rounds counted, 2 not counted; so nothing is judged."
+
+
+def test_changes_spread_over_an_unknown_round_are_not_counted() -> None:
+    """They say how many come in, not how many there are to work on."""
+    text = (
+        "Rnd 1: 6 sc in ring. (6)\nRnd 2: frobnicate the loops.\n"
+        "Rnd 3: sc around, inc 6 evenly. (18)\nRnd 4: sc around. (18)\n"
+    )
+    audit = audit_pattern(read_pattern(text, "us"))
+    assert [row.agrees for row in audit.rounds] == [True, None, None, True]
+    assert audit.faults == ()

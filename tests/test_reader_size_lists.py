@@ -103,6 +103,23 @@ def test_a_number_in_brackets_too_far_off_is_no_end() -> None:
     assert ranges(f"{two}Rnd 5 (9): sc around.") == [()]
 
 
+def test_a_lone_number_is_the_other_sizes_round_where_it_follows_that_sizes_last() -> None:
+    text = (
+        "Sizes: S (M)\nRnd 1: 6 sc in ring. (6)\nRnd 2: inc around. (12)\n"
+        "M only - Rnd 3: sc around. (12)\nRnd 3 (4): sc around. (12)\nRnd 4 (5): sc around. (12)"
+    )
+    found = {size: [label for label, _ in own] for size, own in rows(text).items()}
+    assert found == {
+        "S": ["Rnd 1", "Rnd 2", "Rnd 3", "Rnd 4"],
+        "M": ["Rnd 1", "Rnd 2", "Rnd 3", "Rnd 4", "Rnd 5"],
+    }
+
+
+def test_a_lone_number_that_follows_nothing_is_a_count() -> None:
+    text = "Sizes: S (M)\nRnd 1: 6 sc in ring. (6)\nRnd 2 (12): inc around.\nRnd 3 (4): sc around."
+    assert [r.ranges for r in read_pattern(text).rounds] == [(), (), ()]
+
+
 def test_a_joined_chain_for_each_size() -> None:
     text = (
         "Sizes: S (M, L)\nRnd 1: Ch 80 (88, 96), join. Ch 1, sc in each ch around. "

@@ -86,7 +86,13 @@ def test_examples_say_every_count_of_every_size(name: str, terms: str) -> None:
     text = sizes_to_text(pattern)
     assert all(len(line) <= 80 for line in text.splitlines())
     read = read_pattern(text, terms)  # type: ignore[arg-type]
-    assert audit_pattern(read, text=text).agrees
+    audit = audit_pattern(read, text=text)
+    assert audit.agrees
+    tallies = by_name(plans, members)
+    for mark, size in zip(pattern.marks, pattern.names, strict=True):
+        own = [(row.label, row.makes) for row in audit.rounds if row.size == mark]
+        counts = tallies[size].round_counts
+        assert own == [(f"Rnd {n}", count) for n, count in enumerate(counts, 1)]
 
 
 def relabelled(piece: Piece, names: tuple[str, ...], **more: object) -> list[Plan]:

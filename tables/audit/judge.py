@@ -20,6 +20,7 @@ from evenround.tables.rounds.steps import (
     Repeat,
     Several,
     Skip,
+    Spread,
     StartChain,
     Step,
     Together,
@@ -113,6 +114,8 @@ def _says_all(steps: Sequence[Step]) -> bool:
             case Into() if step.times is None or step.target in ("space", "middle"):
                 return False
             case Together() | Repeat() if step.times is None:
+                return False
+            case Spread():
                 return False
             case _:
                 continue

@@ -29,8 +29,13 @@ def numbers_of(written: WrittenRound) -> str:
 
 def label(row: Row[WrittenRound], marks: Sequence[str]) -> str:
     """``Rnd 20 (22, 22)``, ``Rnds 12-19 (12-21, 13-21)``; sizes first where it is not for all."""
+    if row.items[0].first != row.items[0].last:
+        # after a range a single number would be the end of the size's own
+        numbers = [f"{r.first}-{r.last}" for r in row.items]
+    else:
+        numbers = [numbers_of(r) for r in row.items]
     word = "Rnd" if all(r.first == r.last for r in row.items) else "Rnds"
-    numbered = f"{word} {by_size([numbers_of(r) for r in row.items])}"
+    numbered = f"{word} {by_size(numbers)}"
     return numbered if len(row.sizes) == len(marks) else f"{only(row.sizes, marks)} - {numbered}"
 
 

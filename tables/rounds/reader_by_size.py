@@ -59,16 +59,24 @@ FURTHER = 8
 of two sizes, not a count."""
 
 
-def ranges_of(label: Label, sizes: tuple[str, ...]) -> tuple[tuple[int, int], ...]:
+def ranges_of(
+    label: Label, sizes: tuple[str, ...], reached: tuple[int, ...] = ()
+) -> tuple[tuple[int, int], ...]:
     """First and last round of each size where the label numbers them apart: "Rnds 5-6 (7, 8)" ->
-    5-6, 5-7, 5-8; "Rnds 2-4 (3-5)" -> 2-4, 3-5; "Rnd 20 (22, 23)" -> one round each. Else ()."""
+    5-6, 5-7, 5-8; "Rnds 2-4 (3-5)" -> 2-4, 3-5; "Rnd 20 (22, 23)" -> one round each. Else ().
+
+    A single number in brackets may as well be a count ("Rnd 2 (12):"); it is the other size's
+    round where the label names the sizes, or where both numbers come right after the rounds the
+    sizes have ``reached``.
+    """
     if label.first is None or label.last is None or len(label.lasts) + 1 != len(sizes):
         return ()
     several = label.last > label.first
     lone = label.lasts[0][1] if len(label.lasts) == 1 and label.lasts[0][0] is None else None
     near = several and lone is not None and label.first <= lone <= label.last + FURTHER
-    if lone is not None and not near:
-        return ()  # "Rnd 2 (12):" may as well print its count
+    follows = (label.first - 1, (lone or 0) - 1) == reached and label.first != lone
+    if lone is not None and not (near or label.names or follows):
+        return ()
     ranges = [(label.first, label.last)]
     for first, last in label.lasts:
         ranges.append((first or (label.first if several else last), last))

@@ -47,7 +47,7 @@ from .vocabulary import stitch_words, words_pattern
 @dataclass
 class Rounds:
     """The rounds read so far, and what they say in passing; ``at`` is the number of the
-    last (``ends``: of each size, where they differ); ``doubtful`` holds the instructions that
+    last (``reached``: of each size); ``doubtful`` holds the instructions that
     could be meant two ways, by round."""
 
     sizes: tuple[str, ...]
@@ -59,7 +59,7 @@ class Rounds:
     doubtful: dict[int, tuple[str, Settings]] = field(default_factory=dict)
     chains: ChainRules | None = None
     at: int = 0
-    ends: tuple[int, ...] = ()
+    reached: dict[str, int] = field(default_factory=dict)
 
     def starts(self, said: tuple[int, ...]) -> tuple[int, ...]:
         """The joined chain the piece starts on, one a size where they differ: chains closed
@@ -189,10 +189,13 @@ def _round(block: Block, out: Rounds) -> None:
     label = block.label
     assert label is not None
     first, last = label.first, label.last
-    ranges = ranges_of(label, block.sizes or out.sizes)
+    names = block.sizes or out.sizes
+    reached = tuple(out.reached.get(name, 0) for name in names)
+    ranges = ranges_of(label, names, reached)
     if label.many is not None:
         first, last = _from_next(label.many, out)
-        ranges = tuple((end + 1, end + label.many) for end in out.ends)
+        if len(set(reached)) > 1:
+            ranges = tuple((end + 1, end + label.many) for end in reached)
     base = RoundText(
         label=label.text,
         first=first,
@@ -230,6 +233,7 @@ def _unread(block: Block, out: Rounds, base: RoundText, error: ReadError) -> Non
     fault = Unread(block.where(error.column), block.text.strip() or base.label, str(error))
     out.unread.append(fault)
     out.rounds.append(replace(base, printed=printed, unread=fault))
+    _reach(out, out.rounds[-1])
 
 
 def _printed_anyway(block: Block, out: Rounds) -> tuple[tuple[Printed, ...], ...]:
@@ -337,11 +341,15 @@ def _works(step: Step) -> bool:
 def _append(out: Rounds, done: RoundText, read: Read | None) -> None:
     _note(read, out)
     out.rounds.append(done)
-    if done.last is None:
-        out.ends = tuple(end + 1 for end in out.ends)
-    elif done.sizes is None:
-        out.ends = tuple(last for _, last in done.ranges)
+    _reach(out, done)
     out.at = done.last if done.last is not None else out.at + 1
+
+
+def _reach(out: Rounds, done: RoundText) -> None:
+    """Each size that a round is for has come as far as its last number."""
+    for at, name in enumerate(done.sizes or out.sizes):
+        last = done.ranges[at][1] if done.ranges else done.last
+        out.reached[name] = last if last is not None else out.reached.get(name, 0) + 1
 
 
 def _note(read: Read | None, out: Rounds) -> None:
