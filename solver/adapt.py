@@ -10,6 +10,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import accumulate, zip_longest
 
+from .adapt_crowns import stopped
 from .tally import SectionTally, Tally
 
 CHANGE_PARTS = ("counts", "crown", "uneven", "nudges", "rounds", "brim")
@@ -20,7 +21,7 @@ UNIT = 1000  # thousandths of a stitch
 
 @dataclass(frozen=True, slots=True)
 class ChangePrices:
-    """What a change costs, in stitches. Our own: a maker may weigh it otherwise."""
+    """What a change costs, in stitches: our own rules."""
 
     stitch: float = 1.0  # per stitch a count below the crown differs, where it first does
     crown_round: float = 2.0  # each crown round with another count, added or dropped
@@ -28,6 +29,9 @@ class ChangePrices:
     nudge: float = 3.0  # each further nudge; one that goes costs a third
     round: float = 1.0  # each round more or fewer in all, or in a band, brim or edging
     sector: float = 1.0  # per sector of a brim, and per round that now does another thing
+
+
+PRICES = ChangePrices()
 
 
 def main_sections(tally: Tally) -> list[SectionTally]:
@@ -46,29 +50,23 @@ def nudges_of(tally: Tally) -> dict[int, int]:
     return found
 
 
-def change_parts(
-    before: Tally,
-    after: Tally,
-    prices: ChangePrices | None = None,
-    target: float | None = None,
-) -> Mapping[str, int]:
+def change_parts(before: Tally, after: Tally, target: float | None = None) -> Mapping[str, int]:
     """What changes from one tally to another of the same sections, each of CHANGE_PARTS in
     thousandths of a stitch.
 
     ``target``: the side count that was asked for; its distance then counts, not that from the
     count there was. Raises ValueError where the sections differ in kind.
     """
-    prices = prices or ChangePrices()
     old, new = main_sections(before), main_sections(after)
     if [s.section for s in old] != [s.section for s in new]:
         raise ValueError("sections: only designs of the same sections are compared")
     amounts = {
-        "counts": prices.stitch * _counts(old, new, target),
-        "crown": prices.crown_round * sum(_crown(a, b) for a, b in zip(old, new, strict=True)),
-        "uneven": prices.uneven * sum(_uneven(a, b) for a, b in zip(old, new, strict=True)),
-        "nudges": prices.nudge * _nudges(nudges_of(before), nudges_of(after)),
-        "rounds": prices.round * _rounds(before, after, old, new),
-        "brim": prices.sector * sum(_brim(a, b) for a, b in zip(old, new, strict=True)),
+        "counts": PRICES.stitch * _counts(old, new, target),
+        "crown": PRICES.crown_round * sum(_crown(a, b) for a, b in zip(old, new, strict=True)),
+        "uneven": PRICES.uneven * sum(_uneven(a, b) for a, b in zip(old, new, strict=True)),
+        "nudges": PRICES.nudge * _nudges(nudges_of(before), nudges_of(after)),
+        "rounds": PRICES.round * _rounds(before, after, old, new),
+        "brim": PRICES.sector * sum(_brim(a, b) for a, b in zip(old, new, strict=True)),
     }
     return {part: round(amounts[part] * UNIT) for part in CHANGE_PARTS}
 
@@ -105,8 +103,7 @@ def _crown(old: SectionTally, new: SectionTally) -> int:
 
 def _stopped(crown: SectionTally) -> tuple[int, ...]:
     """A crown's counts up to its last increase."""
-    stop = max((i for i, change in enumerate(crown.changes, 1) if change), default=1)
-    return crown.counts[:stop]
+    return crown.counts[: len(stopped(crown.changes))]
 
 
 def _uneven(old: SectionTally, new: SectionTally) -> int:

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from types import MappingProxyType
 
+from .piece import Figure
 from .suits import Multiple
 from .tally import Tally
 
@@ -26,20 +27,10 @@ class Design:
 
 @dataclass(frozen=True, slots=True)
 class NewFigure:
-    """Another figure for a band: its counts per repeat before and after each round at the
-    smallest t, what each gains with t, and the rounds the band is then worked."""
+    """Another figure for a band, and the rounds the band is then worked."""
 
-    counts: tuple[int, ...]
-    give: tuple[int, ...]
+    figure: Figure
     rounds: int
-
-    def per_repeat(self, t: int) -> tuple[int, ...]:
-        """Counts per repeat before the band and after each of its rounds."""
-        once = [c + g * t for c, g in zip(self.counts, self.give, strict=True)]
-        out = [once[0]]
-        while len(out) <= self.rounds:
-            out += once[1:]
-        return tuple(out[: self.rounds + 1])
 
 
 @dataclass(frozen=True, slots=True)

@@ -69,7 +69,7 @@ def _tops(design: Design, asked: Asked) -> Iterator[Line]:
     crown = sections[0]
     old = tuple(crown.changes)
     if asked.band_only:
-        yield Line(design.tally.start, (crown,), 1, crown.count_out, 0, 0)
+        yield Line(design.tally.start, (crown,), 1, crown.count_out, 0, False)
         return
     low, high = _range(design, asked)
     made = crowns(stopped(old), low, high, fixed=design.fixed, sectors=asked.sectors)
@@ -79,14 +79,9 @@ def _tops(design: Design, asked: Asked) -> Iterator[Line]:
     for changes, nudge in dict.fromkeys((*as_it_was, *made)):
         kept = changes == stopped(old) and not nudge
         free = kept or (not nudge and (asked.target is not None or asked.sectors is not None))
-        if not _first_suits(
-            design,
-            asked,
-            sum(changes) + nudge,
-            later=free,
-        ):
+        if not _first_suits(design, asked, sum(changes) + nudge, later=free):
             continue
-        yield _top(crown, changes, nudge, len(old) + (1 in nudges_of(design.tally)))
+        yield _top(crown, changes, nudge, len(old) + bool(was))
 
 
 def _top(crown: SectionTally, changes: Sequence[int], nudge: int, rounds: int) -> Line:
@@ -101,7 +96,7 @@ def _top(crown: SectionTally, changes: Sequence[int], nudge: int, rounds: int) -
     if nudge:
         sections += (SectionTally("nudge", "nudge", count, (nudge,)),)
     spare = len(whole) - rounds + bool(nudge)
-    return Line(changes[0], sections, 1, count + nudge, spare, 1 if nudge else 0)
+    return Line(changes[0], sections, 1, count + nudge, spare, bool(nudge))
 
 
 def _chains(design: Design, asked: Asked) -> Iterator[Line]:
@@ -110,7 +105,7 @@ def _chains(design: Design, asked: Asked) -> Iterator[Line]:
     start = design.tally.start
     for count in [start] if asked.band_only else range(low, high + 1):
         if asked.band_only or _first_suits(design, asked, count, later=True):
-            yield Line(count, (), 0, count, 0, 0)
+            yield Line(count, (), 0, count, 0, False)
 
 
 def _range(design: Design, asked: Asked) -> tuple[int, int]:

@@ -27,13 +27,13 @@ class Line:
     at: int
     count: int
     spare: int
-    nudged: int
+    nudged: bool
 
     def then(self, section: SectionTally, spare: int | None = None) -> Line:
         """One section further."""
         left = self.spare if spare is None else spare
         made = (*self.sections, section)
-        return Line(self.start, made, self.at + 1, section.count_out, left, 0)
+        return Line(self.start, made, self.at + 1, section.count_out, left, False)
 
     def nudge(self, change: int, *, kept: bool) -> Line:
         """A nudge further: unless there was one before (``kept``), it takes the place of the even
@@ -43,7 +43,7 @@ class Line:
             shorter = replace(before[-1], changes=before[-1].changes[:-1])
             before, spare = (*before[:-1], shorter), self.spare
         made = (*before, SectionTally("nudge", "nudge", self.count, (change,)))
-        return Line(self.start, made, self.at, self.count + change, spare, 1)
+        return Line(self.start, made, self.at, self.count + change, spare, True)
 
 
 def finished(design: Design, asked: Asked, line: Line) -> Iterator[Line]:
@@ -120,7 +120,7 @@ def _figured(asked: Asked, old: SectionTally, line: Line, want: Multiple | None)
             yield line.then(old)
         return
     for t, repeats in want.fitting(line.count):
-        per_repeat = _kept(old, want.at(t)) if new is None else new.per_repeat(t)
+        per_repeat = _kept(old, want.at(t)) if new is None else new.figure.over(t, new.rounds)
         rest = want.remainder
         counts = [repeats * each + rest for each in per_repeat]
         changes = tuple(b - a for a, b in pairwise(counts))

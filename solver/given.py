@@ -71,21 +71,17 @@ def _figured(
     """A band or edging: the give and number of repeats that all its counts agree with."""
     low, high = spec.give_range if isinstance(spec, Band) else (0, 0)
     for give in range(low, high + 1):
-        figure = spec.figure.at(give)
-        repeats, rest = divmod(now - spec.remainder, figure[0])
-        per_repeat = [figure[0]]
-        while len(per_repeat) < len(counts):
-            per_repeat += figure[1:]
-        per_repeat = per_repeat[: len(counts)]
+        per_repeat = spec.figure.over(give, len(counts) - 1)
+        repeats, rest = divmod(now - spec.remainder, per_repeat[0])
         if rest == 0 and counts == tuple(repeats * c + spec.remainder for c in per_repeat):
             return SectionTally(
                 kind,
                 spec.name,
                 now,
                 changes,
-                figure[0],
+                per_repeat[0],
                 repeats,
                 give if spec.figure.has_give else None,
-                tuple(per_repeat),
+                per_repeat,
             )
     return SectionTally(kind, spec.name, now, changes)

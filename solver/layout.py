@@ -45,21 +45,17 @@ def _even(even: Even, count: int, rounds: int) -> SectionTally:
 
 def band_tally(band: Band, give: int, repeats: int, rounds: int) -> SectionTally:
     """A band of ``repeats`` figures with ``give`` plain stitches over ``rounds`` rounds."""
-    figure = band.figure.at(give)
-    per_repeat = [figure[0]]
-    while len(per_repeat) <= rounds:
-        per_repeat += figure[1:]
-    per_repeat = per_repeat[: rounds + 1]
+    per_repeat = band.figure.over(give, rounds)
     changes = tuple(repeats * (b - a) for a, b in pairwise(per_repeat))
     return SectionTally(
         "band",
         band.name,
-        figure[0] * repeats + band.remainder,
+        per_repeat[0] * repeats + band.remainder,
         changes,
-        figure[0],
+        per_repeat[0],
         repeats,
         give if band.figure.has_give else None,
-        tuple(per_repeat),
+        per_repeat,
     )
 
 

@@ -99,6 +99,15 @@ class Figure:
         """Counts per repeat with t plain stitches of give."""
         return tuple(c + g * t for c, g in zip(self.counts, self.give, strict=True))
 
+    def over(self, t: int, rounds: int) -> tuple[int, ...]:
+        """Counts per repeat before and after each of ``rounds`` rounds, the figure begun again
+        as often as needed, with t plain stitches of give."""
+        once = self.at(t)
+        out = [once[0]]
+        while len(out) <= rounds:
+            out += once[1:]
+        return tuple(out[: rounds + 1])
+
     @property
     def has_give(self) -> bool:
         """Whether t changes anything."""

@@ -9,6 +9,7 @@ from helpers import CALM
 from hypothesis import given
 from hypothesis import strategies as st
 
+from evenround.solver import Figure
 from evenround.solver.adapt import CHANGE_PARTS, change_parts, nudges_of, uneven_rounds
 from evenround.solver.adapt_crowns import crowns, full_rate, stopped, with_sectors
 from evenround.solver.adapt_design import Adapted, Asked, Design, NewFigure
@@ -260,10 +261,17 @@ def test_a_nudge_that_was_there_stays_when_only_the_band_changes() -> None:
     assert [each.tally.sections[2].rounds for each in found] == [4, 4]
 
 
+def test_a_figure_is_begun_again_as_often_as_its_rounds_ask() -> None:
+    waves = Figure((8, 10, 8), (1, 1, 1))
+    assert waves.over(2, 0) == (10,)
+    assert waves.over(2, 3) == (10, 12, 10, 12)
+    assert Figure((4, 2), (0, 0)).over(0, 1) == (4, 2)
+
+
 def test_another_figure_brings_its_counts() -> None:
     design = Design(banded(96, 4, 4), (None, None, Multiple(4), None, Multiple(4)))
     wanted = Multiple(8, 0, 1, (0, 8))
-    new = NewFigure((8, 10, 8), (1, 1, 1), 2)
+    new = NewFigure(Figure((8, 10, 8), (1, 1, 1)), 2)
     found = adapt(design, Asked(repeats={2: wanted}, figures={2: new}), 4)
     band = next(s for s in found[0].tally.sections if s.section == "band")
     assert band.repeat is not None and band.repeats is not None and band.give is not None

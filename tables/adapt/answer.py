@@ -232,7 +232,7 @@ def _fullness(original: Original, gauge: Gauge | None, crown: SectionTally) -> I
 
 
 def _full(gauge: Gauge, crown: SectionTally) -> float:
-    stop = max((i for i, change in enumerate(crown.changes, 1) if change), default=1)
+    stop = len(stopped(crown.changes))
     return fullness(crown.counts[stop - 1], gauge.width_cm, stop * gauge.height_cm)
 
 

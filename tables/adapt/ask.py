@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from evenround.solver.adapt import main_sections
 from evenround.solver.adapt_design import Asked, NewFigure
 from evenround.solver.adapt_search import side_count
-from evenround.solver.piece import Gauge
+from evenround.solver.piece import Figure, Gauge
 from evenround.tables.facts import proportions
 from evenround.tables.gauges import parse_gauge, swatched
 from evenround.tables.lengths import format_length, parse_length
@@ -168,7 +168,8 @@ class _Reader:
             self.notes.append(
                 f"{found.name} is worked in {once} rounds: the band has {rounds}, not {old.rounds}"
             )
-        return {place: NewFigure(tuple(c for c, _ in terms), tuple(g for _, g in terms), rounds)}
+        new = Figure(tuple(c for c, _ in terms), tuple(g for _, g in terms))
+        return {place: NewFigure(new, rounds)}
 
     # --- gauge, head, sectors ---------------------------------------------------------------
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from evenround.solver.adapt import main_sections
+from evenround.solver.adapt import PRICES, main_sections
 from evenround.solver.adapt_search import side_count
 from evenround.solver.piece import Gauge
 from evenround.solver.tally import SectionTally, Tally
@@ -194,10 +194,12 @@ def below(answer: Answer, unit: Unit) -> Iterator[str]:
         yield f"Note: {note}."
     if answer.request.gauge is not None:
         yield "Widths are at the body's gauge; a section in another stitch has its own."
+    in_mm = "; a stitch is as many mm as it is wide" if answer.request.gauge else ""
     yield (
-        "Changes, in stitches: 1 for each stitch a count differs, 2 for a crown round, 3 more "
-        "where its gaps differ by one, 3 for a nudge, 1 for a round more or fewer, 1 for a brim "
-        "sector" + ("; a stitch is as many mm as it is wide." if answer.request.gauge else ".")
+        f"Changes, in stitches: {PRICES.stitch:g} for each stitch a count differs, "
+        f"{PRICES.crown_round:g} for a crown round, {PRICES.uneven:g} more where its gaps differ "
+        f"by one, {PRICES.nudge:g} for a nudge, {PRICES.round:g} for a round more or fewer, "
+        f"{PRICES.sector:g} for a brim sector{in_mm}."
     )
     for caution in cautions_of(answer):
         yield f"Caution: {caution}"
