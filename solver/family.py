@@ -155,9 +155,12 @@ def crown_way(tally: Tally) -> tuple[str, ...]:
     """How a crown is worked beyond its one rate: any of "double rounds", "second rate" and
     "part round"; nothing for one rate all the way, or without a crown."""
     crown = tally.crown
-    if crown is None:
-        return ()
-    plan = price.crown_plan(crown.changes, crown.sectors or 0)
+    return () if crown is None else way_of(crown.changes, crown.sectors or 0)
+
+
+def way_of(changes: Sequence[int], sectors: int) -> tuple[str, ...]:
+    """``crown_way`` of a crown's changes and sectors."""
+    plan = price.crown_plan(changes, sectors)
     found = {
         "double rounds": plan.doubles,
         "second rate": plan.slower,
@@ -190,10 +193,13 @@ def crown_gaps(tally: Tally) -> tuple[float, ...] | None:
     """Stitches from one increase to the next in every increase round of the crown; None without
     a crown."""
     crown = tally.crown
-    if crown is None:
-        return None
-    counts = accumulate(crown.changes)
-    return tuple(n / change for n, change in zip(counts, crown.changes[1:], strict=False) if change)
+    return None if crown is None else gaps_of(crown.changes)
+
+
+def gaps_of(changes: Sequence[int]) -> tuple[float, ...]:
+    """``crown_gaps`` of a crown's changes."""
+    counts = accumulate(changes)
+    return tuple(n / change for n, change in zip(counts, changes[1:], strict=False) if change)
 
 
 def brim_gap(tally: Tally) -> float | None:

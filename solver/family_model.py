@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 from .family import Rules
 from .family_rows import ANY, FamilyRow
-from .model import Answer, Status
+from .model import Answer, solved
 from .units import MM
 
 if TYPE_CHECKING:
@@ -55,27 +55,9 @@ class FamilyModel:
         self.model.add(self.total <= cost)
 
     def solve(self, seconds: float) -> Answer:
-        """Solve within a time limit (seconds). One worker, so that runs repeat exactly; presolve
-        off, for it has open reports of false verdicts; relaxed as linear rows throughout, which
-        proves most here."""
-        from ortools.sat.python import cp_model
-
-        solver = cp_model.CpSolver()
-        parameters = solver.parameters
-        parameters.num_workers = 1
-        parameters.random_seed = 1
-        parameters.cp_model_presolve = False
-        parameters.linearization_level = 2
-        parameters.max_time_in_seconds = max(seconds, 0.001)
-        status = solver.solve(self.model)
-        names: dict[object, Status] = {
-            cp_model.OPTIMAL: "optimal",
-            cp_model.FEASIBLE: "feasible",
-            cp_model.INFEASIBLE: "infeasible",
-        }
-        named = names.get(status, "unknown")
-        found = named in ("optimal", "feasible")
-        return Answer(named, solver.value(self.total) if found else None)
+        """Solve within a time limit (seconds), relaxed as linear rows throughout, which proves
+        most here."""
+        return solved(self.model, self.total, seconds, linearization=2)
 
     # --- what is shared and what is asked -------------------------------------------------
 

@@ -11,15 +11,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import accumulate
 from time import monotonic
 from typing import Any, NamedTuple
 
-from . import price
 from .body import Body
 from .depths import Rounds
 from .ends import EndRow
-from .family import Rules
+from .family import Rules, gaps_of, way_of
 from .layout import lay_out
 from .piece import Piece, Rhythm
 from .rows import CrownRow
@@ -333,9 +331,9 @@ class SizeRows:
         return (
             row.changes[0] if s.start else None,
             row.sectors if s.sectors else None,
-            _gaps(row.changes) if s.gaps else None,
+            gaps_of(row.changes) if s.gaps else None,
             row.sectors if s.crown_numbers else None,
-            _crown_way(row) if s.crown_way else None,
+            way_of(row.changes, row.sectors) if s.crown_way else None,
         )
 
     def _ends_of(self, count: int) -> list[tuple[_EndKind, EndRow]]:
@@ -377,19 +375,3 @@ def _better(one: _Middle, other: _Middle) -> bool:
 
 def _sooner(one: Found, other: Found) -> bool:
     return one.order < other.order if one.cost == other.cost else one.cost < other.cost
-
-
-def _gaps(changes: Sequence[int]) -> tuple[float, ...]:
-    counts = accumulate(changes)
-    return tuple(n / c for n, c in zip(counts, changes[1:], strict=False) if c)
-
-
-def _crown_way(row: CrownRow) -> tuple[str, ...]:
-    """As ``family.crown_way``, of a row."""
-    plan = price.crown_plan(row.changes, row.sectors)
-    found = {
-        "double rounds": plan.doubles,
-        "second rate": plan.slower,
-        "part round": plan.part,
-    }
-    return tuple(name for name, times in found.items() if times)

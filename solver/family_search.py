@@ -19,7 +19,7 @@ from typing import Any
 from .family import Rules
 from .family_chain import Chain, Choice, Path
 from .family_numbers import each_needed, order_of, sets_within
-from .family_rows import FamilyRow, OutOfTimeError, Sights
+from .family_rows import UNLIMITED, FamilyRow, OutOfTimeError
 from .units import MM
 
 SCALE = 1_000  # one number for cost and special rounds: more than any family's special rounds
@@ -55,14 +55,11 @@ class _Node:
 
 
 class FamilySearch:
-    """Families best first, of rows that are given; ``most`` (in 1e-6 mm) bounds their cost. A
-    floor row goes with any other."""
+    """Families best first, of rows that are given. A floor row goes with any other."""
 
-    def __init__(
-        self, sizes: Sequence[Sequence[FamilyRow]], rules: Rules, sights: Sights, most: int
-    ) -> None:
-        self.rules, self.sights = rules, sights
-        self.most = (most + 1) * SCALE - 1
+    def __init__(self, sizes: Sequence[Sequence[FamilyRow]], rules: Rules) -> None:
+        self.rules = rules
+        self.most = (UNLIMITED + 1) * SCALE - 1
         self._price = round(rules.prices.further_sectors * MM) * SCALE
         self._ways: dict[Way, int] = {}
         self._first = list(_by_key(sizes, rules, self._ways))

@@ -13,13 +13,7 @@ from collections.abc import Sequence
 from time import monotonic
 
 from .family import Rules
-from .family_rows import (
-    UNLIMITED,
-    FamilyRow,
-    OutOfTimeError,
-    SizeRows,
-    sights_of,
-)
+from .family_rows import FamilyRow, OutOfTimeError, SizeRows, sights_of
 from .family_search import FamilySearch, FoundFamily
 from .search import Found, search
 from .units import MM
@@ -49,14 +43,14 @@ class Sizes:
         OutOfTimeError past the deadline (time.monotonic() seconds); ``so_far`` then has what was
         found.
         """
-        bests = self.bests(deadline, alone)
+        bests = self._bests(deadline, alone)
         if bests is None:
             return []
         for table, low in zip(self.tables, bests, strict=True):
             table.up_to(low + FIRST_SLACK, deadline)
         while True:
             rows = [table.rows_and_floor for table in self.tables]
-            self._search = FamilySearch(rows, self.rules, self.sights, UNLIMITED)
+            self._search = FamilySearch(rows, self.rules)
             found = self._search.families(best, deadline)
             self.so_far = [family for family in found if not family.open_sizes]
             if len(self.so_far) == len(found):
@@ -76,7 +70,7 @@ class Sizes:
         except OutOfTimeError:
             return None
 
-    def bests(self, deadline: float, alone: Sequence[int] | None = None) -> list[int] | None:
+    def _bests(self, deadline: float, alone: Sequence[int] | None = None) -> list[int] | None:
         """What each size costs at least (``alone``, where known and it need keep no count); None
         where one cannot be made at the count it keeps."""
         found = []
@@ -96,7 +90,5 @@ class Sizes:
     def rows_that_matter(self, most: int) -> list[list[FamilyRow]]:
         """The rows that a family of a cost up to ``most`` may hold, by costs and prices alone;
         floor rows among them where those not made may."""
-        if self._search is None:
-            rows = [table.rows_and_floor for table in self.tables]
-            self._search = FamilySearch(rows, self.rules, self.sights, UNLIMITED)
+        assert self._search is not None  # families were asked for before
         return self._search.rows_that_matter(most)

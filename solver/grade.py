@@ -9,7 +9,6 @@ none. Any disagreement is an InternalCheckError, never an answer.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from time import monotonic
 
 from .candidate import Candidate, Fit, Measures
@@ -127,12 +126,12 @@ def _families(
     known: Known,
 ) -> tuple[Family, ...]:
     apart = sum(each.measures.cost_nm for each in alone if each is not None)
-    families = [_family(sizes, rank, family, known) for rank, family in enumerate(found, 1)]
-    return tuple(replace(f, coherence_nm=f.cost_nm - apart) for f in families)
+    return tuple(_family(sizes, rank, each, known, apart) for rank, each in enumerate(found, 1))
 
 
-def _family(sizes: Sizes, rank: int, found: FoundFamily, known: Known) -> Family:
-    """A family, each member worked again and measured, and all together measured."""
+def _family(sizes: Sizes, rank: int, found: FoundFamily, known: Known, apart: int) -> Family:
+    """A family, each member worked again and measured, and all together measured; ``apart`` is
+    what its sizes would cost alone."""
     members = []
     for ways, row in zip(sizes.ways, found.rows, strict=True):
         members.append(Candidate(rank, *_checked(ways, row.found, known), True))
@@ -145,7 +144,8 @@ def _family(sizes: Sizes, rank: int, found: FoundFamily, known: Known) -> Family
         raise InternalCheckError(
             f"a family measures {whole.cost_nm} where the search counted {found.cost}"
         )
-    return Family(rank, tuple(members), whole.shared, whole.parts, whole.cost_nm, 0)
+    coherence = whole.cost_nm - apart
+    return Family(rank, tuple(members), whole.shared, whole.parts, whole.cost_nm, coherence)
 
 
 def _proven_best(sizes: Sizes, cost: int, deadline: float) -> bool:

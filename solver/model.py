@@ -33,7 +33,7 @@ from .units import micrometres
 from .ways import Ways
 
 if TYPE_CHECKING:
-    from ortools.sat.python.cp_model import LinearExpr
+    from ortools.sat.python.cp_model import CpModel, LinearExpr
 
     from .ends import EndRow
 
@@ -251,23 +251,28 @@ class PieceModel:
         self.model.add(self.total <= cost)
 
     def solve(self, seconds: float) -> Answer:
-        """Solve within a time limit (seconds). One worker, so that runs repeat exactly; presolve
-        off, for it has open reports of false verdicts and was no faster here."""
-        from ortools.sat.python import cp_model
+        """Solve within a time limit (seconds)."""
+        return solved(self.model, self.total, seconds, linearization=1)
 
-        solver = cp_model.CpSolver()
-        parameters = solver.parameters
-        parameters.num_workers = 1
-        parameters.random_seed = 1
-        parameters.cp_model_presolve = False
-        parameters.linearization_level = 1
-        parameters.max_time_in_seconds = seconds
-        status = solver.solve(self.model)
-        names: dict[object, Status] = {
-            cp_model.OPTIMAL: "optimal",
-            cp_model.FEASIBLE: "feasible",
-            cp_model.INFEASIBLE: "infeasible",
-        }
-        named = names.get(status, "unknown")
-        found = named in ("optimal", "feasible")
-        return Answer(named, round(solver.objective_value) if found else None)
+
+def solved(model: CpModel, total: LinearExpr, seconds: float, linearization: int) -> Answer:
+    """What CP-SAT says of a model within a time limit, the cost being ``total``. One worker, so
+    that runs repeat exactly; presolve off, for it has open reports of false verdicts."""
+    from ortools.sat.python import cp_model
+
+    solver = cp_model.CpSolver()
+    parameters = solver.parameters
+    parameters.num_workers = 1
+    parameters.random_seed = 1
+    parameters.cp_model_presolve = False
+    parameters.linearization_level = linearization
+    parameters.max_time_in_seconds = max(seconds, 0.001)
+    status = solver.solve(model)
+    names: dict[object, Status] = {
+        cp_model.OPTIMAL: "optimal",
+        cp_model.FEASIBLE: "feasible",
+        cp_model.INFEASIBLE: "infeasible",
+    }
+    named = names.get(status, "unknown")
+    found = named in ("optimal", "feasible")
+    return Answer(named, solver.value(total) if found else None)
