@@ -278,7 +278,8 @@ class BodyPlan:
         return part.cost + self._floor + self._around_cost(part.places, whole=False)
 
     def _finish(self, part: _Part) -> Body:
-        cost = part.cost + self._around_cost(part.places, whole=True) + self._step_cost(part.bands)
+        cost = part.cost + self._around_cost(part.places, whole=True)
+        cost += self.step_cost(tuple((row.per_repeat[0], row.give) for row in part.bands))
         places = part.places
         deciding = [p for p in places if p.decides]
         side = min(deciding, key=lambda p: p.um) if self.crown else places[0]
@@ -303,19 +304,19 @@ class BodyPlan:
                 total += max(abs(p.um - (p.wish_um or 0)) for p in places if p.own == own)
         return per_mm(self.piece.prices.circumference, total)
 
-    def _step_cost(self, bands: tuple[BandRow, ...]) -> int:
-        key = tuple((row.per_repeat[0], row.give) for row in bands)
-        if key not in self._width_steps:
-            self._width_steps[key] = self._find_step_cost(bands)
-        return self._width_steps[key]
+    def step_cost(self, bands: tuple[tuple[int, int], ...]) -> int:
+        """Price of the width steps between sections (1e-6 mm), the repeat and the give of each
+        band being these."""
+        if bands not in self._width_steps:
+            self._width_steps[bands] = self._find_step_cost(bands)
+        return self._width_steps[bands]
 
-    def _find_step_cost(self, bands: tuple[BandRow, ...]) -> int:
-        rows = iter(bands)
+    def _find_step_cost(self, bands: tuple[tuple[int, int], ...]) -> int:
+        repeats = iter(bands)
         widths = []
         for section in self.piece.sections:
             if isinstance(section, Band):
-                row = next(rows)
-                widths.append(price.band_width_cm(section, row.per_repeat[0], row.give))
+                widths.append(price.band_width_cm(section, *next(repeats)))
             else:
                 widths.append(section.gauge.width_cm)
         return self._steps_of(widths)

@@ -9,7 +9,7 @@ from operator import attrgetter
 from . import price
 from .body import BodyPlan
 from .nudge import nudge_limit
-from .piece import Brim, Edging
+from .piece import Brim, Edging, Piece
 from .rows import Brims, Shaping
 from .tally import SectionTally
 from .units import MM
@@ -42,6 +42,17 @@ def edging_tally(edging: Edging, count_in: int) -> SectionTally | None:
     if edging.required:
         return None
     return SectionTally("edging", edging.name, count_in, (0,) * edging.figure.rounds)
+
+
+def edging_cost(piece: Piece, edging: Edging | None, count: int) -> int | None:
+    """What an edging on a count costs (1e-6 mm), no edging nothing; None where its repeat is
+    required and does not fit."""
+    if edging is None:
+        return 0
+    takes, rest = edging.figure.counts[0], count - edging.remainder
+    if rest >= takes and rest % takes == 0:
+        return 0
+    return None if edging.required else round(piece.prices.edging * MM)
 
 
 class Ends:
@@ -112,14 +123,7 @@ class Ends:
         return self._nudges[count]
 
     def _edging_cost(self, count: int) -> int | None:
-        edging = self.plan.edging
-        if edging is None:
-            return 0
-        takes = edging.figure.counts[0]
-        rest = count - edging.remainder
-        if rest % takes == 0 and rest >= takes:
-            return 0
-        return None if edging.required else round(self.plan.piece.prices.edging * MM)
+        return edging_cost(self.plan.piece, self.plan.edging, count)
 
 
 def _brim_tally(brim: Brim, count: int, shaping: Shaping) -> SectionTally:

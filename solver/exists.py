@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 from functools import cached_property
 
+from .nudge import part_sectors
 from .piece import Piece, Prices
 from .rows import CrownRow, crowns_of
 from .search import allowed_after
@@ -28,8 +29,8 @@ class PlainWays(Ways):
             return []
         seen: dict[tuple[int, int, int], CrownRow] = {}
         for sectors, changes, special in crowns_of(crown, *self.plan.stop_window):
-            count, plain = sum(changes), crown.part_round and not special
-            key = (count, len(changes), sectors if plain else 0)
+            count = sum(changes)
+            key = (count, len(changes), part_sectors(crown, sectors, special))
             if key not in seen:
                 seen[key] = CrownRow(changes, sectors, count, 0, special)
         return list(seen.values())

@@ -41,7 +41,7 @@ def fit(piece: Piece, best: int = 10, time_limit: float = 10.0, near: bool = Tru
             return Fit("unproven", (), missed, ())
         return Fit("impossible", (), missed, _mends(ways))
     measured = [checked(ways, design) for design in listed.designs]
-    proven = listed.complete and _proven_best(ways, listed.designs[0].cost, deadline)
+    proven = listed.complete and proven_best(ways, listed.designs[0].cost, deadline)
     return Fit("proven" if proven else "unproven", ranked(measured), missed, ())
 
 
@@ -60,14 +60,15 @@ def checked(ways: Ways, design: Found) -> tuple[Tally, Measures]:
     return tally, measures
 
 
-def _proven_best(ways: Ways, cost: int, deadline: float) -> bool:
-    """Whether CP-SAT proves within the time that nothing is cheaper than a design at hand."""
+def proven_best(ways: Ways, cost: int, deadline: float) -> bool:
+    """Whether CP-SAT proves by the deadline (time.monotonic() seconds) that nothing is cheaper
+    than a design at hand. InternalCheckError where the model finds another optimum."""
     left = deadline - monotonic()
     if left <= 0:
         return False
     model = PieceModel(ways.plan, rows_that_matter(ways, cost))
     model.at_most(cost)
-    answer = model.solve(max(left, 0.001))
+    answer = model.solve(left)
     if answer.status in ("feasible", "unknown"):
         return False
     if answer.status == "infeasible" or answer.cost != cost:

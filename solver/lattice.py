@@ -15,11 +15,12 @@ from math import pi
 from typing import Any
 
 from . import price
+from .ends import edging_cost
 from .geometry import CROWN_WINDOW, brim_slope
-from .nudge import nudge_limit
+from .nudge import nudge_limit, part_sectors
 from .piece import Band, Brim, Crown, Edging, Gauge, Piece, Rhythm
 from .rows import CrownRow, crown_rows, divisors, rhythm_changes
-from .units import MM, cost
+from .units import cost
 
 NEVER = 1 << 56
 """More than any design costs; a few of them added still fit 64 bits."""
@@ -52,7 +53,7 @@ def crowns_of(piece: Piece, crown: Crown, low: int, high: int) -> Crowns:
     some_gauge = replace(crown, gauge=Gauge(1.0, 1.0))  # the rows are the same for every gauge
     kept: dict[tuple[int, int, int], set[tuple[int, int, int]]] = {}
     for row in crown_rows(piece, some_gauge, low, high):
-        plain = row.sectors if crown.part_round and not row.special else 0
+        plain = part_sectors(crown, row.sectors, row.special)
         key = (row.count, len(row.changes), plain)
         kept.setdefault(key, set()).add((*_steepest(row), _fixed(piece, crown, row)))
     rows = sorted(
@@ -250,9 +251,5 @@ def counts_of(piece: Piece, edging: Edging | None, most: int) -> Counts:
 
 
 def _edge(piece: Piece, edging: Edging | None, count: int) -> int:
-    if edging is None:
-        return 0
-    takes, rest = edging.figure.counts[0], count - edging.remainder
-    if rest >= takes and rest % takes == 0:
-        return 0
-    return NEVER if edging.required else round(piece.prices.edging * MM)
+    found = edging_cost(piece, edging, count)
+    return NEVER if found is None else found

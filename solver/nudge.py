@@ -14,9 +14,15 @@ def nudge_limit(piece: Piece, count: int) -> int:
     return min(piece.limits.nudge_stitches, share)
 
 
+def part_sectors(crown: Crown, sectors: int, special: int) -> int:
+    """Sectors of a crown that may still get a part round: of fewer increases, a number that
+    divides its count. 0 where none may follow: it is not allowed, or the crown has something
+    ``special`` already."""
+    return sectors if crown.part_round and not special else 0
+
+
 def could_be_part_round(crown: Crown, changes: Sequence[int], sectors: int, change: int) -> bool:
     """Whether a nudge right after the crown is really the part round the crown may have: what
     it adds divides the count."""
-    if not crown.part_round or crown_plan(changes, sectors).special:
-        return False
-    return 2 <= change < sectors and sum(changes) % change == 0
+    most = part_sectors(crown, sectors, crown_plan(changes, sectors).special)
+    return 2 <= change < most and sum(changes) % change == 0

@@ -15,24 +15,12 @@ from typing import Literal
 from .body import BodyPlan
 from .candidate import Candidate, Fit, Measures
 from .ends import EndRow, Ends
-from .fit import checked, fit
-from .model import PieceModel, rows_that_matter
+from .fit import checked, fit, proven_best
 from .piece import Piece
-from .rank_score import Scores, best_scores
 from .recount import InternalCheckError
 from .search import search
 from .units import MM
 from .ways import Ways
-
-__all__ = [
-    "Scores",
-    "YarnRank",
-    "best_scores",
-    "made_well",
-    "rank_yarns",
-    "searched_best",
-    "solved",
-]
 
 LEAST_PROOF = 0.02  # seconds; with less left a proof is not begun
 
@@ -92,21 +80,9 @@ def solved(
         return found
     tally, measures = checked(ways, designs[0])
     status: Literal["proven", "unproven"] = "unproven"
-    if left > LEAST_PROOF and _proven(ways, designs[0].cost, left):
+    if left > LEAST_PROOF and proven_best(ways, designs[0].cost, deadline):
         status = "proven"
     return Fit(status, (Candidate(1, tally, measures, pareto=True),), (), ())
-
-
-def _proven(ways: Ways, cost: int, seconds: float) -> bool:
-    """Whether CP-SAT proves within the time that nothing is cheaper."""
-    model = PieceModel(ways.plan, rows_that_matter(ways, cost))
-    model.at_most(cost)
-    answer = model.solve(seconds)
-    if answer.status in ("feasible", "unknown"):
-        return False
-    if answer.cost != cost:
-        raise InternalCheckError(f"the search found a design of {cost}, the model {answer.cost}")
-    return True
 
 
 class _UsefulWays(Ways):

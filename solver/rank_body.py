@@ -7,14 +7,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from . import price
 from .body import BodyPlan
+from .depths import MOST_ROUNDS
 from .judge import section_height_um
 from .lattice import NEVER, Array, Counts, Fits
 from .piece import Band
+from .rows import repeat_allowed
 from .units import micrometres, per_mm
 
 if TYPE_CHECKING:
@@ -30,7 +31,8 @@ class Spot:
 
 
 class BodyScore:
-    """The bodies of a piece: ``rows`` are the ways the band closes within the tolerances."""
+    """The bodies of a piece: ``rows`` is in how many ways the band closes within the
+    tolerances."""
 
     def __init__(self, plan: BodyPlan, fits: Fits, counts: Counts) -> None:
         self.plan, self.piece, self.counts = plan, plan.piece, counts
@@ -44,7 +46,7 @@ class BodyScore:
         ranges = [even.rounds for even in evens]
         self.least = sum(low for low, _ in ranges)
         highs = [high for _, high in ranges if high is not None]
-        self.most = sum(highs) if len(highs) == len(ranges) else self.least + 399
+        self.most = sum(highs) if len(highs) == len(ranges) else self.least + MOST_ROUNDS - 1
         self._rows(fits)
 
     # --- the rows: counts on which the band closes -------------------------------------------
@@ -67,7 +69,7 @@ class BodyScore:
             self.count, self.out, self.row_cost = count[keep], out[keep], costs[keep]
         else:
             self.count, self.out = count, out
-            self.row_cost = np.full(len(count), self._steps(()), dtype=np.int64)
+            self.row_cost = np.full(len(count), self.plan.step_cost(()), dtype=np.int64)
         self.rows = len(self.count)
         if self.rows:
             least, most = self.plan.stop_window
@@ -96,31 +98,19 @@ class BodyScore:
         """Width of a repeat and width steps of every row, and whether the width is allowed."""
         import numpy as np
 
-        prices, wish = self.piece.prices, band.repeat_wish_cm
+        # unless its repeat was measured, a band is as wide whatever its repeat
+        steps = self.plan.step_cost(((1, 0),)) if band.measured_repeat_cm is None else None
         keys = (repeat * 1000 + give).tolist()
         known: dict[int, tuple[int, bool]] = {}
-        steps = self._steps(((1, 0),)) if band.measured_repeat_cm is None else None
         for key, takes, t in zip(keys, repeat.tolist(), give.tolist(), strict=True):
             if key in known:
                 continue
-            cost, allowed = price.total(price.band_price(band, prices, takes)), True
-            if wish is not None:
-                miss = abs(price.repeat_um(band, takes) - micrometres(wish))
-                allowed = miss <= micrometres(wish * self.piece.limits.repeat_share)
-            more = steps if steps is not None else self._steps(((takes, t),))
-            known[key] = (cost + more, allowed)
+            cost = price.total(price.band_price(band, self.piece.prices, takes))
+            more = steps if steps is not None else self.plan.step_cost(((takes, t),))
+            known[key] = (cost + more, repeat_allowed(self.piece, band, takes))
         found = [known[key] for key in keys]
         costs = np.array([cost for cost, _ in found], dtype=np.int64)
         return costs, np.array([allowed for _, allowed in found], dtype=bool)
-
-    def _steps(self, bands: tuple[tuple[int, int], ...]) -> int:
-        """Width steps between sections, the band's repeat and give being these."""
-        widths = [
-            price.band_width_cm(s, *bands[0]) if isinstance(s, Band) else s.gauge.width_cm
-            for s in self.piece.sections
-        ]
-        prices = self.piece.prices
-        return sum(price.total(price.step_price(prices, a, b)) for a, b in pairwise(widths))
 
     # --- depth ---------------------------------------------------------------------------
 
@@ -344,6 +334,3 @@ def _looked_up(table: Array, places: Array) -> Array:
 
     inside = (places >= 0) & (places < len(table))
     return np.where(inside, table[np.where(inside, places, 0)], NEVER)
-
-
-__all__ = ["BodyScore", "Spot"]

@@ -30,6 +30,7 @@ from .lattice import (
 )
 from .piece import Band, Brim, Crown, Edging, Even, Gauge, Piece, Section
 from .rank_body import BodyScore
+from .rows import brim_rounds
 from .search import search
 from .units import MM, micrometres, per_mm
 from .ways import Ways
@@ -37,11 +38,6 @@ from .ways import Ways
 Progress = Callable[[int], object]
 WIDEST = 1.6  # the largest count of a lattice over its smallest, about
 MANY = 20  # pieces for which a lattice is made; fewer are searched sooner
-
-
-def best_scores(pieces: Sequence[Piece], progress: Progress | None = None) -> list[int | None]:
-    """The cost (1e-6 mm) of the best design of every piece, in order; None where there is none."""
-    return Scores(pieces, progress).costs
 
 
 class Scores:
@@ -180,7 +176,9 @@ class Lattice:
         lowest, highest = max(1, min(outs) - reach), max(outs) + reach
         brims, most = None, highest
         if first.brim is not None:
-            longest = max(max(brim_rounds(plan.piece), default=0) for plan in plans)
+            longest = max(
+                max(brim_rounds(p.piece, p.brim, 0), default=0) for p in plans if p.brim is not None
+            )
             brims = brims_of(first.piece, first.brim, lowest, highest, longest)
             most += max((int(n) for n in brims.grown), default=0)
         crowns = crowns_of(first.piece, first.crown, max(3, low - reach), high + reach)
@@ -216,7 +214,8 @@ class Lattice:
 
 
 class CrownScore:
-    """A piece's crowns on the counts of a window, priced; ``best`` adds the even rounds."""
+    """A piece's crowns on the counts of a window, priced without their depth; ``depths`` is kept
+    for BodyScore, which adds the even rounds."""
 
     def __init__(self, piece: Piece, crowns: Crowns, low: int, high: int) -> None:
         import numpy as np
@@ -267,15 +266,6 @@ def slope_scores(mm: float, steepest: Array, limit: float) -> Array:
     return _rint(mm * (100 * np.maximum(0.0, steepest - limit)) * MM)
 
 
-def brim_rounds(piece: Piece) -> range:
-    """Rounds that a piece's brim may have, firm ones included, before it is shaped."""
-    brim = next(s for s in piece.sections if isinstance(s, Brim))
-    height, limit = micrometres(brim.gauge.height_cm), price.brim_limit_um(piece, brim)
-    wish = micrometres(brim.width_cm)
-    fewest = max(-(-(wish - limit) // height), brim.firm_rounds, 1)
-    return range(fewest, (wish + limit) // height + 1)
-
-
 def end_scores(piece: Piece, brims: Brims, counts: Counts, low: int, high: int) -> Array:
     """The cheapest brim and edging from every count of the window."""
     import numpy as np
@@ -286,7 +276,7 @@ def end_scores(piece: Piece, brims: Brims, counts: Counts, low: int, high: int) 
     part = slice(begins[0], begins[-1])
     final = brims.count[part] + brims.grown[part]
     best = later = None
-    for rounds in brim_rounds(piece):
+    for rounds in brim_rounds(piece, brim, 0):
         costs = _brim_costs(piece, brim, brims, part, rounds)
         best = costs if best is None else np.minimum(best, costs)
         if edged and rounds >= piece.limits.nudge_apart - 1:

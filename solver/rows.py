@@ -140,7 +140,7 @@ def band_rows(piece: Piece, band: Band, low: int, high: int) -> list[BandRow]:
     for give in range(band.give_range[0], band.give_range[1] + 1):
         per_repeat = band.figure.at(give)
         repeat = per_repeat[0]
-        if repeat < 1 or not _repeat_allowed(piece, band, repeat):
+        if repeat < 1 or not repeat_allowed(piece, band, repeat):
             continue
         cost = price.total(price.band_price(band, piece.prices, repeat))
         first = max(1, -(-(low - band.remainder) // repeat))
@@ -155,7 +155,8 @@ def band_rows(piece: Piece, band: Band, low: int, high: int) -> list[BandRow]:
     return rows
 
 
-def _repeat_allowed(piece: Piece, band: Band, repeat: int) -> bool:
+def repeat_allowed(piece: Piece, band: Band, repeat: int) -> bool:
+    """Whether a repeat of so many stitches is near enough the wished width."""
     if band.repeat_wish_cm is None:
         return True
     miss = abs(price.repeat_um(band, repeat) - micrometres(band.repeat_wish_cm))
@@ -232,7 +233,7 @@ def _shaped(
     named: set[tuple[Rhythm | None, tuple[int, ...]]] = set()
     for rhythm, shaped in _shapings(piece, brim, sectors):
         best: tuple[int, int, tuple[int, ...]] | None = None
-        for rounds in _brim_rounds(piece, brim, len(shaped)):
+        for rounds in brim_rounds(piece, brim, len(shaped)):
             if rounds < least:
                 continue
             changes = (*shaped, *[0] * (rounds - len(shaped)))
@@ -268,7 +269,7 @@ def _shapings(
     if not sectors:
         yield None, ()
         return
-    longest = max(_brim_rounds(piece, brim, 0), default=0) - brim.firm_rounds
+    longest = max(brim_rounds(piece, brim, 0), default=0) - brim.firm_rounds
     for rhythm in sorted(brim.rhythms, key=lambda r: (r.block, r.increases)):
         for times in range(1, longest + 1):
             changes = rhythm_changes(sectors, rhythm, times)
@@ -277,7 +278,9 @@ def _shapings(
             yield rhythm, changes
 
 
-def _brim_rounds(piece: Piece, brim: Brim, shaped: int) -> range:
+def brim_rounds(piece: Piece, brim: Brim, shaped: int) -> range:
+    """Rounds that a brim may have whose last increase is in round ``shaped`` (0: none), its firm
+    ones included."""
     height, limit = micrometres(brim.gauge.height_cm), price.brim_limit_um(piece, brim)
     wish = micrometres(brim.width_cm)
     fewest = max(-(-(wish - limit) // height), shaped + brim.firm_rounds, 1)

@@ -13,6 +13,7 @@ from itertools import islice
 
 from .body import Body, BodyPlan
 from .ends import Ends
+from .nudge import part_sectors
 from .piece import Piece
 from .rows import CrownRow, crown_rows
 
@@ -114,7 +115,7 @@ class Ways:
         crown = self.plan.crown
         made: dict[tuple[int, int, int], list[CrownRow]] = {}
         for row in self.crowns:
-            part = row.sectors if crown and crown.part_round and not row.special else 0
+            part = part_sectors(crown, row.sectors, row.special) if crown else 0
             made.setdefault((row.count, len(row.changes), part), []).append(row)
         by_count: dict[int, list[Group]] = {}
         for (count, rounds, part), rows in made.items():

@@ -293,13 +293,13 @@ def test_nothing_is_cheaper_than_the_optimum(number: int) -> None:
 
 def test_a_false_list_is_caught() -> None:
     """A search that misses the best must not get past the proof."""
-    from evenround.solver.fit import _proven_best
+    from evenround.solver.fit import proven_best
     from evenround.solver.recount import InternalCheckError
 
     ways = Ways(PIECE)
     second = next(d for d in search(ways, 50).designs if d.cost > search(ways, 1).designs[0].cost)
     with pytest.raises(InternalCheckError, match="the model one of"):
-        _proven_best(ways, second.cost, deadline=float("inf"))
+        proven_best(ways, second.cost, deadline=float("inf"))
 
 
 def test_no_time_is_no_proof_but_still_an_answer() -> None:

@@ -91,7 +91,7 @@ def test_no_size_in_any_yarn_is_impossible(run: Run, yarns: Callable[..., str], 
 def test_time_that_runs_out_is_said(
     run: Run, yarns: Callable[..., str], capsys: Caught, monkeypatch: pytest.MonkeyPatch
 ):
-    monkeypatch.setattr(solver_rank, "_proven", lambda *_: False)
+    monkeypatch.setattr(solver_rank, "proven_best", lambda *_: False)
     arguments = ("--example", "bucket", "--yarns", yarns(GOOD), "--size", "adult L")
     assert run(*arguments) == 3
     assert "NOT ALL PROVEN: time ran out" in capsys.readouterr().out

@@ -26,7 +26,7 @@ from evenround.solver import (
 )
 from evenround.solver import rank_score as rank_score_module
 from evenround.solver.rank import solved
-from evenround.solver.rank_score import Scores, best_scores, can_score, searched
+from evenround.solver.rank_score import Scores, can_score, searched
 from evenround.solver.recount import InternalCheckError
 
 SLOW = settings(
@@ -148,7 +148,7 @@ GAUGES = st.lists(
 def test_scores_are_those_of_the_search(piece: Piece, yarns: list[tuple[float, float, float]]):
     pieces = [in_yarn(piece, *yarn) for yarn in yarns]
     assert can_score(piece)
-    assert best_scores(pieces) == [searched(each) for each in pieces]
+    assert Scores(pieces).costs == [searched(each) for each in pieces]
 
 
 def in_size(piece: Piece, bigger: float, flare: float, firm: int) -> Piece:
@@ -182,7 +182,7 @@ def test_sizes_are_scored_together_too(
     sizes: list[tuple[float, float, int]],
 ):
     pieces = [in_yarn(in_size(piece, *size), *yarns[0]) for size in sizes]
-    assert best_scores(pieces) == [searched(each) for each in pieces]
+    assert Scores(pieces).costs == [searched(each) for each in pieces]
 
 
 @settings(SLOW, max_examples=25)
@@ -214,7 +214,7 @@ def test_a_score_that_the_search_does_not_reach_is_an_internal_fault():
 def test_scores_are_those_that_fit_proves(piece: Piece, yarns: list[tuple[float, float, float]]):
     pieces = [in_yarn(piece, *yarn) for yarn in yarns[:2]]
     found = [fit(each, best=1, near=False).candidates for each in pieces]
-    assert best_scores(pieces) == [each[0].measures.cost_nm if each else None for each in found]
+    assert Scores(pieces).costs == [each[0].measures.cost_nm if each else None for each in found]
 
 
 def cowl() -> Piece:
@@ -226,7 +226,7 @@ def test_pieces_of_another_kind_are_searched():
     pieces = [in_yarn(cowl(), 1 + i / 10, 1.0, 1.0) for i in range(3)]
     assert not can_score(pieces[0])
     with patch.object(rank_score_module, "searched", side_effect=searched) as asked:
-        assert best_scores(pieces) == [searched(piece) for piece in pieces]
+        assert Scores(pieces).costs == [searched(piece) for piece in pieces]
     assert asked.call_count == 3
 
 
@@ -234,7 +234,7 @@ def test_mixed_pieces_keep_their_order():
     hat = Piece((Crown(Gauge(0.6, 0.6)), Even(Gauge(0.6, 0.6))), around_cm=56.0, depth_cm=19.0)
     pieces = [hat, cowl(), in_yarn(hat, 1.1, 1.1, 1.0), replace(hat, around_cm=48.0), cowl()]
     counted = []
-    assert best_scores(pieces, counted.append) == [searched(piece) for piece in pieces]
+    assert Scores(pieces, counted.append).costs == [searched(piece) for piece in pieces]
     assert sum(counted) == len(pieces)
 
 
@@ -243,4 +243,4 @@ def test_a_half_sphere_is_left_to_the_search(shape: str):
     crown = Crown(Gauge(0.6, 0.6), shape=shape)
     piece = Piece((crown, Even(Gauge(0.6, 0.6))), around_cm=56.0)
     assert not can_score(piece)
-    assert best_scores([piece]) == [searched(piece)]
+    assert Scores([piece]).costs == [searched(piece)]

@@ -12,13 +12,13 @@ from time import monotonic
 
 from evenround.solver.candidate import Candidate, Fit
 from evenround.solver.rank import (
-    Scores,
     YarnRank,
     made_well,
     rank_yarns,
     searched_best,
     solved,
 )
+from evenround.solver.rank_score import Scores
 from evenround.solver.recount import InternalCheckError
 from evenround.tables.brief import Brief
 from evenround.tables.plan import Plan
