@@ -99,7 +99,8 @@ def _inches(texts: list[str]) -> bool:
 
 def _measured(measures: list[str], discs: list[str], over: str | None, unit: Unit) -> GaugeAnswer:
     """The answer from either kind; a refusal names the one that cannot be read."""
-    from evenround.tables.sure.measured import FOUR_IN, TEN_CM, of_discs, of_swatches
+    from evenround.tables.gauges import FOUR_INCHES
+    from evenround.tables.sure.measured import TEN_CM, of_discs, of_swatches
     from evenround.tables.sure.read import read_disc, read_measure
 
     if bool(measures) == bool(discs):
@@ -114,7 +115,7 @@ def _measured(measures: list[str], discs: list[str], over: str | None, unit: Uni
         if over is not None:
             raise RefusalError("--over: a disc says its own width; leave it out")
         made = [_read(lambda each: read_disc(each, unit), "--disc", each) for each in discs]
-        return of_discs(made, FOUR_IN if unit == "in" else TEN_CM, unit)
+        return of_discs(made, FOUR_INCHES if unit == "in" else TEN_CM, unit)
     if over is not None:
         try:
             read_measure("1 x 1", over)

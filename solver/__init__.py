@@ -1,7 +1,7 @@
 """Numbers only: gauge, geometry, sections, the integer model and the search.
 
-The front door: everything public is named here once. Importing it is light; ortools is imported
-when a piece is solved.
+The front door of the main job and of ``grade``; the other jobs (adapt, rank, why, sure ...) are
+imported from their modules. Importing it is light; ortools is imported when a piece is solved.
 """
 
 from .candidate import (

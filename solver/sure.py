@@ -59,13 +59,13 @@ class Sure:
         return None if self.chance is None else round(100 * self.chance)
 
 
-def around_range(around_cm: float, share: float, held: float = RANGE) -> tuple[float, float]:
-    """The circumferences between which ``held`` of all hats lie, as many outside either way.
+def around_range(around_cm: float, share: float) -> tuple[float, float]:
+    """The circumferences between which RANGE of all hats lie, as many outside either way.
 
     With g normal about its mean, C = around_cm x mean / g falls as g grows, so its quantiles are
     those of g turned about. ``share`` is the spread over the mean.
     """
-    z = _NORMAL.inv_cdf((1 + held) / 2)
+    z = _NORMAL.inv_cdf((1 + RANGE) / 2)
     return around_cm / (1 + z * share), around_cm / (1 - z * share)
 
 

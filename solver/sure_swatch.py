@@ -19,8 +19,8 @@ from .piece import Gauge
 READING = 0.5
 """Swatches are read to half a stitch (common practice, no source)."""
 
-FOUR_INCHES = 10.16 / 10
-"""How many times longer 4 in is than 10 cm."""
+LEAST_SPREAD = READING / sqrt(12)
+"""No spread is known to be less: the standard deviation of readings that wide."""
 
 _RATIOS = (1.008, 1.024)  # half as much again and half as little as 4 in over 10 cm
 
@@ -52,7 +52,7 @@ def spread_share(counts: Sequence[float]) -> float | None:
     found = repeated(counts) if counts else None
     if found is None or found.deviation is None:
         return None
-    return max(found.deviation, READING / sqrt(12)) / found.mean
+    return max(found.deviation, LEAST_SPREAD) / found.mean
 
 
 def looks_mixed(counts: Sequence[float]) -> tuple[tuple[float, ...], tuple[float, ...]] | None:

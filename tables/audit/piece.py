@@ -12,6 +12,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
+from evenround.tables.gauges import FOUR_INCHES
 from evenround.tables.lengths import format_length
 from evenround.tables.plan import Unit
 from evenround.tables.rounds.pattern import GaugeText, Pattern
@@ -20,7 +21,7 @@ from evenround.tables.rounds.writer import stitch_name
 
 from .rows import Row, Sized
 from .settle import all_steps, figure_of, main_stitch, works_ring
-from .units import FOUR_INCHES, over_words, unit_of
+from .units import over_words, unit_of
 
 _EDGING = re.compile(r"\b(?:edg(?:e|ing)|border|trim(?:ming)?|picots?|scallops?)\b")
 _BODY = re.compile(r"\b(?:body|sides?|even rounds)\b")

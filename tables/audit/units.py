@@ -7,10 +7,10 @@ from __future__ import annotations
 
 import re
 
+from evenround.tables.gauges import FOUR_INCHES
 from evenround.tables.plan import Unit
 from evenround.tables.rounds.pattern import Pattern
 
-FOUR_INCHES = 10.16
 _INCHES = re.compile(
     r"[\d)]\s*(?:\"|\u201d|\u2033|''|in\b(?!\s+(?:the|an?|each|next|every|ring|same)\b)|inch)"
 )

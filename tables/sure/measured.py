@@ -11,8 +11,7 @@ from dataclasses import dataclass
 from math import pi
 
 from evenround.solver.sure_swatch import (
-    FOUR_INCHES,
-    READING,
+    LEAST_SPREAD,
     Disc,
     Repeated,
     largest,
@@ -22,12 +21,13 @@ from evenround.solver.sure_swatch import (
     width_spread,
 )
 from evenround.tables.facts import table
-from evenround.tables.gauges import StatedGauge
+from evenround.tables.gauges import FOUR_INCHES, StatedGauge
 from evenround.tables.lengths import CM_PER
 from evenround.tables.plan import Plan, Unit
 from evenround.tables.words import length, listed, number, plural
 
-TEN_CM, FOUR_IN = 10.0, 10.16
+TEN_CM = 10.0
+INCHES_SHARE = FOUR_INCHES / TEN_CM
 HEAD = 56.0
 """An adult head in cm, for what a slip does where no brief is given."""
 
@@ -133,10 +133,10 @@ def _swatch_notes(
         notes.append(
             "One measurement says nothing of the spread; count three places, away from the edges."
         )
-    elif all((s.found.deviation or 0.0) < READING / 12**0.5 for s in spreads):
+    elif all((s.found.deviation or 0.0) < LEAST_SPREAD for s in spreads):
         notes.append(
             "The counts agree more closely than they can be read; `fit --steady` takes a spread of "
-            "0.14, that of reading to half a stitch."
+            f"{LEAST_SPREAD:.2f}, that of reading to half a stitch."
         )
     named = {over_name(m.over_cm): None for m in measures}
     if len(named) > 1:
@@ -150,7 +150,7 @@ def _mixed_words(what: str, low: Sequence[float], high: Sequence[float]) -> str:
     ratio = (sum(high) / len(high)) / (sum(low) / len(low))
     return (
         f"The {what} fall into two bunches, {_bunch(low)} and {_bunch(high)}, in a ratio of "
-        f"{ratio:.3f}. 4 in is {FOUR_INCHES:.3f} times 10 cm: were some counted over the one and "
+        f"{ratio:.3f}. 4 in is {INCHES_SHARE:.3f} times 10 cm: were some counted over the one and "
         "some over the other?"
     )
 
@@ -252,9 +252,9 @@ def slip_words(answer: GaugeAnswer, unit: Unit) -> list[str]:
     lines = [
         f"Half a stitch off in 10 cm, which is ordinary, moves {head} {unit} by {half} {unit}."
     ]
-    if not answer.discs and any(abs(answer.over_cm - o) < 1e-6 for o in (TEN_CM, FOUR_IN)):
+    if not answer.discs and any(abs(answer.over_cm - o) < 1e-6 for o in (TEN_CM, FOUR_INCHES)):
         one, other = ("10 cm", "4 in") if answer.over_cm < 10.1 else ("4 in", "10 cm")
-        off = length(HEAD * (FOUR_INCHES - 1), unit)
+        off = length(HEAD * (INCHES_SHARE - 1), unit)
         lines.append(
             f"If it was counted over {other}, not {one}: {off} {unit} off on {head} {unit}."
         )
