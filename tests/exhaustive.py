@@ -41,7 +41,7 @@ class Seen:
 def all_designs(piece: Piece, highest: int) -> list[Seen]:
     """The cheapest tally of every distinct design, by cost and simplicity."""
     best: dict[tuple[object, ...], Seen] = {}
-    for tally in _tallies(piece, highest):
+    for tally in every_tally(piece, highest):
         measures = measure(piece, tally)
         if measures.breaches:
             continue
@@ -83,7 +83,7 @@ def special(tally: Tally) -> int:
     return number
 
 
-def _tallies(piece: Piece, highest: int) -> Iterator[Tally]:
+def every_tally(piece: Piece, highest: int) -> Iterator[Tally]:
     first = piece.sections[0]
     if isinstance(first, Crown):
         for sectors, changes in _crowns(first, highest):

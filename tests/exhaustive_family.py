@@ -1,7 +1,8 @@
 """Every family of two to four small sizes, by plain loops over every tally of every size.
 
-Knows only ``exhaustive.py``'s tallies, ``measure`` and the specification ``family_measure``:
-nothing of rows, keys, chains or models. Of tallies that no other size can tell apart the
+Knows only ``exhaustive.py``'s tallies, ``measure`` and the specification in ``family.py``
+(``family_measure``, and what it reads of a tally: what is kept, ways, rounds before the band):
+nothing of rows, chains or models. Of tallies that no other size can tell apart the
 cheapest stands for all.
 """
 
@@ -11,7 +12,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import product
 
-from exhaustive import _tallies, identity, special
+from exhaustive import every_tally, identity, special
 
 from evenround.solver import Measures, Piece, Tally, measure
 from evenround.solver.family import (
@@ -74,7 +75,7 @@ def _together(sizes: Sequence[Sequence[Member]]) -> Iterator[tuple[Member, ...]]
 
 def _members(piece: Piece, rules: Rules, highest: int) -> Iterator[Member]:
     best: dict[tuple[object, ...], Member] = {}
-    for tally in _tallies(piece, highest):
+    for tally in every_tally(piece, highest):
         measures = measure(piece, tally)
         if measures.breaches:
             continue

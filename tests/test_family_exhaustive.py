@@ -29,6 +29,7 @@ from evenround.solver.family_model import FamilyModel
 from evenround.solver.family_rows import UNLIMITED
 from evenround.solver.family_sizes import Sizes
 from evenround.solver.grade import grade
+from evenround.solver.piece import Section
 from evenround.solver.ways import Ways
 
 SOME = settings(
@@ -58,7 +59,7 @@ def rules(draw: st.DrawFn) -> Rules:
 
 
 @st.composite
-def sections(draw: st.DrawFn) -> tuple[object, ...]:
+def sections(draw: st.DrawFn) -> tuple[Section, ...]:
     """One pattern's sections, small enough for plain loops."""
     low = draw(st.integers(4, 6))
     crown = Crown(
@@ -104,7 +105,7 @@ def families(draw: st.DrawFn) -> list[Piece]:
     step = draw(st.sampled_from([0.0, 1.0]))
     return [
         Piece(
-            parts,  # type: ignore[arg-type]
+            parts,
             around_cm=around + step * i,
             depth_cm=None if depth is None else depth + i,
             limits=Limits(

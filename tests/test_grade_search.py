@@ -27,7 +27,7 @@ def sides(family: Family) -> list[int]:
 
 
 def brim_sectors(family: Family) -> list[int | None]:
-    return [member.tally.brim and member.tally.brim.sectors for member in family.members]
+    return [brim.sectors if (brim := member.tally.brim) else None for member in family.members]
 
 
 def with_brim(pieces: Sequence[Piece], low: int, high: int) -> list[Piece]:
@@ -102,7 +102,7 @@ def test_two_sizes_that_cannot_rise_are_the_conflict() -> None:
 
 def test_sides_that_turn_the_same_way() -> None:
     # round counts before the band all odd cost more here, and all odd is what "alike" comes to
-    odd, alike = (grade(bucket(), Rules(sides=rule)) for rule in ("odd", "alike"))  # type: ignore[arg-type]
+    odd, alike = (grade(bucket(), Rules(sides=rule)) for rule in ("odd", "alike"))
     assert odd.families[0].cost_nm == alike.families[0].cost_nm
     assert odd.families[0].cost_nm > grade(bucket()).families[0].cost_nm
 

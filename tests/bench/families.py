@@ -12,6 +12,7 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Callable, Sequence
+from functools import partial
 from math import asin, degrees, pi
 from pathlib import Path
 from time import perf_counter
@@ -28,7 +29,6 @@ from evenround.solver import (
     Even,
     Figure,
     Gauge,
-    Grade,
     Limits,
     Piece,
     Prices,
@@ -195,10 +195,16 @@ def timed(work: Callable[[], int]) -> tuple[float, int]:
     return perf_counter() - begin, found
 
 
-def best_of(answer: Grade) -> int:
-    """Cost of the best family, proven."""
+def best_cost(pieces: Sequence[Piece], best: int) -> int:
+    """Cost of the first of the ``best`` families, proven."""
+    answer = grade(pieces, best=best, time_limit=SECONDS)
     assert answer.status == "proven", answer.status
     return answer.families[0].cost_nm
+
+
+def by_loops(pieces: Sequence[Piece]) -> int:
+    """The same by plain loops."""
+    return all_families(pieces, Rules(), 56)[0].cost
 
 
 def main() -> None:
@@ -210,13 +216,13 @@ def main() -> None:
     print("                  best one  best 5   best one   all")
     for n, low, high in ((2, 18.0, 24.0), (9, 40.0, 62.0), (24, 40.0, 62.0)):
         pieces = [plain_hat(around) for around in evenly(low, high, n)]
-        mine, cost = timed(lambda p=pieces: best_of(grade(p, best=1, time_limit=SECONDS)))  # type: ignore[misc]
-        five, same = timed(lambda p=pieces: best_of(grade(p, best=5, time_limit=SECONDS)))  # type: ignore[misc]
+        mine, cost = timed(partial(best_cost, pieces, 1))
+        five, same = timed(partial(best_cost, pieces, 5))
         assert same == cost, (same, cost)
-        book, other = timed(lambda p=pieces: textbook(p))  # type: ignore[misc]
+        book, other = timed(partial(textbook, pieces))
         line = f"{n:2d} sizes         {mine:7.3f} s {five:7.3f} s {book:7.2f} s"
         if n == 2:
-            loops, third = timed(lambda p=pieces: all_families(p, Rules(), 56)[0].cost)  # type: ignore[misc]
+            loops, third = timed(partial(by_loops, pieces))
             assert third == cost, (third, cost)
             line += f" {loops:7.2f} s"
         else:
@@ -228,7 +234,7 @@ def main() -> None:
     for n in (3, 6, 9, 12, 18, 24):
         shares = evenly(0.0, 1.0, n)
         pieces = [whole_hat(41 + 22 * share, share) for share in shares]
-        mine, cost = timed(lambda p=pieces: best_of(grade(p, time_limit=SECONDS)))  # type: ignore[misc]
+        mine, cost = timed(partial(best_cost, pieces, 5))
         print(f"{n:2d} sizes {mine:30.3f} s {mine / n:7.3f} s   {cost / 1e6:.3f} mm")
 
 
