@@ -6,7 +6,7 @@ cheaper or takes less). Values are whole numbers: cost and special rounds in one
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
@@ -122,6 +122,22 @@ class Chain:
             return True
         earlier[sides] = min(path.grams, earlier.get(sides, path.grams))
         return False
+
+
+def can_rise(sizes: Iterable[Collection[int]]) -> bool:
+    """Whether side counts can strictly rise from size to size, each one of its size's own; ANY
+    goes with whatever comes before and after it.
+
+    The least count that is more than the one before leaves the most to the sizes after it, so no
+    other needs to be tried.
+    """
+    last = ANY
+    for sides in sizes:
+        more = [ANY] if ANY in sides else [side for side in sides if side > last]
+        if not more:
+            return False
+        last = min(more)
+    return True
 
 
 def _cheapest_of_each_side(choices: Sequence[Choice]) -> list[Choice]:

@@ -11,12 +11,12 @@ FAR = 10**16  # more than any value
 FEW = 60  # sets that plain loops are quicker for
 
 
-def sets_within(
-    tables: Sequence[Mapping[int | None, int]], numbers: Sequence[int], many: int, most: int
+def sets_for_all(
+    tables: Sequence[Mapping[int | None, int]], numbers: Sequence[int], many: int
 ) -> Iterator[tuple[tuple[int, ...], int]]:
-    """Every set of ``many`` of the numbers with the sum of the sizes' cheapest values for it, where
-    that is no more than ``most``. ``tables`` have each size's value of each number, and under
-    None that of no sectors at all."""
+    """Every set of ``many`` of the numbers in which each size has one, or does without, and the sum
+    of the sizes' cheapest values for it. ``tables`` have each size's value of each number, and
+    under None that of no sectors at all."""
     sets, array = _sets(len(numbers), many)
     none = [table.get(None, FAR) for table in tables]
     columns = [list(map(min, none, (t.get(n, FAR) for t in tables))) for n in numbers]
@@ -24,14 +24,14 @@ def sets_within(
         for chosen in sets:
             some = [columns[i] for i in chosen]
             bound = sum(map(min, *some)) if many > 1 else sum(some[0])
-            if bound <= most:
+            if bound < FAR:
                 yield tuple(numbers[i] for i in chosen), bound
         return
     import numpy as np
 
     values = np.array(columns, dtype=np.int64)
     sums = values[array].min(axis=1).sum(axis=1)
-    for at in np.flatnonzero(sums <= most):
+    for at in np.flatnonzero(sums < FAR):
         yield tuple(numbers[i] for i in sets[at]), int(sums[at])
 
 

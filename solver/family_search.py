@@ -17,9 +17,9 @@ from time import monotonic
 from typing import Any
 
 from .family import Rules
-from .family_chain import Chain, Choice, Path
-from .family_numbers import each_needed, order_of, sets_within
-from .family_rows import UNLIMITED, FamilyRow, OutOfTimeError
+from .family_chain import Chain, Choice, Path, can_rise
+from .family_numbers import each_needed, order_of, sets_for_all
+from .family_rows import FamilyRow, OutOfTimeError
 from .units import MM
 
 SCALE = 1_000  # one number for cost and special rounds: more than any family's special rounds
@@ -59,7 +59,6 @@ class FamilySearch:
 
     def __init__(self, sizes: Sequence[Sequence[FamilyRow]], rules: Rules) -> None:
         self.rules = rules
-        self.most = (UNLIMITED + 1) * SCALE - 1
         self._price = round(rules.prices.further_sectors * MM) * SCALE
         self._ways: dict[Way, int] = {}
         self._first = list(_by_key(sizes, rules, self._ways))
@@ -70,19 +69,19 @@ class FamilySearch:
         that is only a bound, and that one. OutOfTimeError past the deadline (time.monotonic()
         seconds)."""
         found: dict[tuple[Any, ...], FoundFamily] = {}
-        for opened, family in enumerate(self._all(best)):
+        for family in self._all(best):
             if family is not None:
                 found.setdefault(identity(family.rows), family)
                 if len(found) == best or family.open_sizes:
                     break
-            if opened % 64 == 0 and monotonic() > deadline:
+            if monotonic() > deadline:
                 raise OutOfTimeError
         return list(found.values())
 
     def rows_that_matter(self, cost: int) -> list[list[FamilyRow]]:
         """The rows that a family within a cost may hold, by costs and prices alone: with the
         cheapest of the other sizes, for what is shared in some way, they cost no more."""
-        most = min(self.most, (cost + 1) * SCALE - 1)
+        most = (cost + 1) * SCALE - 1
         matter: dict[tuple[int, int], FamilyRow] = {}
         nodes = list(self._first)
         while nodes:
@@ -105,11 +104,10 @@ class FamilySearch:
         heap: list[tuple[int, int, tuple[int, ...], int, _Node | Path]] = []
 
         def push(item: _Node | Path) -> None:
-            if item.bound <= self.most:
-                if isinstance(item, Path):
-                    heappush(heap, (item.bound, 1, item.places, next(ticket), item))
-                else:
-                    heappush(heap, (item.bound, 0, (), next(ticket), item))
+            if isinstance(item, Path):
+                heappush(heap, (item.bound, 1, item.places, next(ticket), item))
+            else:
+                heappush(heap, (item.bound, 0, (), next(ticket), item))
 
         for node in self._first:
             push(node)
@@ -175,7 +173,7 @@ class FamilySearch:
         price = node.price + (node.many - 1) * self._price
         weigh = self._price > 0 and node.many > 1 and self.rules.yarn_grams is None
         orders = set(map(order_of, _by_side(sizes, number_of))) if weigh else set()
-        for chosen, bound in sets_within(tables, numbers, node.many, self.most - price):
+        for chosen, bound in sets_for_all(tables, numbers, node.many):
             if weigh and not each_needed(orders, chosen):
                 continue
             narrow = partial(_only, sizes, number_of, {None, *chosen})
@@ -265,7 +263,8 @@ def _by_key(
         left = tuple(
             [*found.get(key, []), *floor] for found, floor in zip(by_key, floors, strict=True)
         )
-        if all(left):
+        sides = ({choice.row.side for choice in choices} for choices in left)
+        if all(left) and (not rules.rising or can_rise(sides)):
             bound = sum(min(c.value for c in choices) for choices in left)
             yield _Node(partial(_as_they_are, left), bound, 0)
 

@@ -13,13 +13,15 @@ from collections.abc import Sequence
 from time import monotonic
 
 from .family import Rules
-from .family_rows import FamilyRow, OutOfTimeError, SizeRows, sights_of
+from .family_chain import can_rise
+from .family_rows import ANY, FamilyRow, OutOfTimeError, SizeRows, sights_of
 from .family_search import FamilySearch, FoundFamily
 from .search import Found, search
 from .units import MM
 from .ways import Ways
 
 FIRST_SLACK = 6 * MM
+MOST_BODIES = 20_000  # looked at for whether side counts can rise: less than half a second
 GROWS = 2
 
 
@@ -48,6 +50,8 @@ class Sizes:
             return []
         for table, low in zip(self.tables, bests, strict=True):
             table.up_to(low + FIRST_SLACK, deadline)
+        if self.rules.rising and not self._may_rise(deadline):
+            return []
         while True:
             rows = [table.rows_and_floor for table in self.tables]
             self._search = FamilySearch(rows, self.rules)
@@ -86,6 +90,26 @@ class Sizes:
                 return None
             found.append(listed.designs[0].cost)
         return found
+
+    def _may_rise(self, deadline: float) -> bool:
+        """Whether the sizes' side counts could rise: those of the rows made so far or, where these
+        cannot, of any design at all."""
+        made = ({row.side for row in table.rows} for table in self.tables)
+        return can_rise(made) or can_rise(self._sides(i, deadline) for i in range(len(self.ways)))
+
+    def _sides(self, size: int, deadline: float) -> set[int]:
+        """Every side count a size can have; ANY where it has too many bodies to look at them."""
+        if size in self.rules.counts:
+            return {self.rules.counts[size]}
+        sides = set[int]()
+        for seen, body in enumerate(self.ways[size].bodies):
+            if seen == MOST_BODIES:
+                return {ANY}
+            if body is not None:
+                sides.add(body.side_count)
+            elif monotonic() > deadline:
+                raise OutOfTimeError
+        return sides
 
     def rows_that_matter(self, most: int) -> list[list[FamilyRow]]:
         """The rows that a family of a cost up to ``most`` may hold, by costs and prices alone;
