@@ -86,7 +86,7 @@ def read_brief(data: bytes, source: str) -> Brief:
         ) from None
     if not text.strip():
         raise BriefError(f"{source}: found nothing; a starter brief shows what goes in")
-    return _validated(_tables(text, source), source, {})
+    return validated(_tables(text, source), source, {})
 
 
 def _tables(text: str, source: str) -> dict[str, Any]:
@@ -101,9 +101,14 @@ def _tables(text: str, source: str) -> dict[str, Any]:
         raise BriefError(f"{source}: not TOML: {what}") from None
 
 
-def _validated(
+def validated(
     raw: Mapping[str, Any], source: str, named: Mapping[Path, str], notes: tuple[str, ...] = ()
 ) -> Brief:
+    """A brief of tables as TOML gives them. ``source`` is what messages call it, ``named`` what
+    they call single fields (by path), where that is not the field's own name.
+
+    Raises BriefError, naming every field at fault.
+    """
     sections = raw.get("sections")
     listed = sections if isinstance(sections, list) else []
     kinds = {i: s.get("kind") for i, s in enumerate(listed[:60]) if isinstance(s, dict)}
@@ -132,7 +137,7 @@ def brief_from_flags(flags: Flags, unit: Unit = "cm") -> Brief:
     """A brief from flags alone: a crown, even rounds, and what the flags ask for besides; bare
     numbers are in ``unit``."""
     edit = raw_from_flags(flags, unit)
-    return _validated(edit.raw, "flags", edit.named)
+    return validated(edit.raw, "flags", edit.named)
 
 
 def with_flags(brief: Brief, flags: Flags, size: str | None = None) -> tuple[Brief, list[str]]:
@@ -142,7 +147,7 @@ def with_flags(brief: Brief, flags: Flags, size: str | None = None) -> tuple[Bri
     """
     edit = raw_with_flags(dict(brief.raw), brief.fields, flags, size)
     notes = (*brief.notes, *edit.sentences)
-    return _validated(edit.raw, brief.source, edit.named, notes), edit.sentences
+    return validated(edit.raw, brief.source, edit.named, notes), edit.sentences
 
 
 def plan(brief: Brief, size: str | None = None) -> Plan:

@@ -1,6 +1,6 @@
 """Increases or decreases spread over a round or a row as evenly as whole numbers allow.
 
-The gaps come from ``solver.recount.spread``, the one function that spreads changes. A decrease
+The gaps come from ``solver.recount.spread``. A decrease
 is one stitch of the new round made of two of the old one, so decreases are spread over the
 stitches that will be there.
 """

@@ -149,7 +149,7 @@ def spread_words(spread: Spread, stitch: Stitch, terms: Terms) -> str:
 
     words = write_steps(spread_steps(spread, stitch), terms)
     worked = work_round(read_steps(words, terms), plain_round(spread.stitches))
-    if not worked.even or worked.over_in_repeat or worked.makes != spread.result:
+    if not worked.comes_to(spread.result):
         raise InternalCheckError(
             f"{words!r} makes {worked.makes} of {worked.has} stitches, not {spread.result}"
         )

@@ -50,7 +50,7 @@ def round_text(
 
 def pattern_of(rounds: Sequence[RoundText], **more: object) -> Pattern:
     """A joined pattern in one size, in US terms."""
-    pattern = Pattern("us", "sc appears", None, True, (), tuple(rounds), (), (), (), None, ())
+    pattern = Pattern("us", "sc appears", None, True, (), tuple(rounds), (), (), (), ())
     return replace(pattern, **more)  # type: ignore[arg-type]
 
 

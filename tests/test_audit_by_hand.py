@@ -28,8 +28,6 @@ from evenround.tables.rounds.steps import (
 
 HDC, DC = Stitch("hdc"), Stitch("dc")
 FPDC = Stitch("dc", post="front")
-INCH = 2.54
-FOUR_INCHES = 10.16
 
 
 # --- repeat N times --------------------------------------------------------------------------

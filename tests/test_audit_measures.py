@@ -31,7 +31,6 @@ from evenround.tables.rounds.steps import (
 )
 
 HDC, DC = Stitch("hdc"), Stitch("dc")
-FPDC = Stitch("dc", post="front")
 INCH = 2.54
 FOUR_INCHES = 10.16
 
@@ -132,8 +131,8 @@ def test_a_brim_against_what_lies_flat() -> None:
             steps = steps[:1] if below % more == 0 else steps
         rounds.append(round_text(at + 1, steps, count, section="Brim"))
         below = count
-    gauges = (gauge(19, 21, FOUR_INCHES), gauge(17, 21, FOUR_INCHES))
-    gauges = tuple(replace(g, over_cm=None) for g in gauges)  # type: ignore[assignment]
+    stated = (gauge(19, 21, FOUR_INCHES), gauge(17, 21, FOUR_INCHES))
+    gauges = tuple(replace(g, over_cm=None) for g in stated)
     measures = (measure("brim", 6 * INCH), measure("around", 23 * INCH))
     text = words(pattern_of(rounds, gauges=gauges, measures=measures))
     assert "17 sts x 21 rounds is taken as over 4 in, which is not said" in text

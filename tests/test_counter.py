@@ -75,6 +75,15 @@ def test_the_rest_of_a_figure_is_passed_over_when_asked() -> None:
     assert (shells.makes, worked.makes, worked.short) == (18, 6, 0)
 
 
+def test_a_repeat_that_does_not_fit_keeps_to_the_rest_of_the_figure() -> None:
+    """By hand: five of a shell and three more; after the shell's middle a repeat of four does not
+    fit on the three, and the stitch behind it goes into the first of them, not into the shell."""
+    below = work_round(read_steps("5 dc in next st, sc in next 3 sts"), plain_round(4)).made
+    steps = (Work(SC, 1, "middle"), Repeat((Work(SC, 4),)), Work(SC))
+    worked = work_round(steps, below, past=True)
+    assert (worked.uses, worked.over, worked.makes) == (6, 2, 2)
+
+
 def test_what_never_ends_is_refused() -> None:
     picots = (Repeat((Repeat((Picot(3),), 3000),), 3000),)
     with pytest.raises(CountError, match=f"more than {MOST_STEPS:,} steps"):

@@ -110,7 +110,7 @@ def test_c01() -> None:
     assert (gauge.stitches, gauge.rounds, gauge.over_cm) == (11, 7, pytest.approx(10.16))
     assert gauge.stitch == DC
     assert (measure.what, measure.values_cm) == ("around", (pytest.approx(53.34),))
-    assert cap.start is None
+    assert cap.starts == ()
 
 
 def test_c03() -> None:

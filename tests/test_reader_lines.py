@@ -290,11 +290,11 @@ def test_a_saying_in_passing_holds_from_there_on() -> None:
 
 def test_a_piece_may_start_on_a_joined_chain_or_on_a_ring() -> None:
     cowl = read_pattern("Ch 104, join to form a ring without twisting.\nRnd 1: Ch 1, sc in each ch")
-    assert cowl.start == 104 and cowl.unread == ()
+    assert cowl.starts == (104,) and cowl.unread == ()
     careful = "Ch 96, sl st in first ch, being careful not to twist.\nRnd 1: sc in each ch around"
-    assert read_pattern(careful).start == 96
+    assert read_pattern(careful).starts == (96,)
     hat = read_pattern("Ch 4, join with sl st to form a ring.\nRnd 1: 8 sc in ring")
-    assert hat.start is None and hat.rounds[0].steps == ((Work(SC, 8, "ring"),),)
+    assert hat.starts == () and hat.rounds[0].steps == ((Work(SC, 8, "ring"),),)
 
 
 @pytest.mark.parametrize(

@@ -11,7 +11,7 @@ from evenround.tables.audit import audit_pattern
 from evenround.tables.rounds.reader import read_pattern, read_steps
 from evenround.tables.rounds.steps import Chain, Skip, StartChain, Stitch, Work
 
-SC, DC = Stitch("sc"), Stitch("dc")
+DC = Stitch("dc")
 ROUNDS = "\nRnd 1: 6 sc in ring.\nRnd 2: 2 sc in each st around. (12)"
 UK_ROUNDS = "\nRnd 1: 6 dc into ring.\nRnd 2: 2 dc in each st around. (12)"
 
@@ -146,7 +146,7 @@ def test_dashes_part_the_numbers_of_the_sizes() -> None:
 
 
 def test_a_chain_for_sizes_that_are_not_told_is_not_the_first() -> None:
-    assert read_pattern(f"Ch 72-78-84-90, join.\nRnd 1: sc in each ch.{ROUNDS[22:]}").start is None
+    assert read_pattern(f"Ch 72-78-84-90, join.\nRnd 1: sc in each ch.{ROUNDS[22:]}").starts == ()
 
 
 def test_both_ends_of_a_range_by_size() -> None:

@@ -21,8 +21,7 @@ from evenround.solver.measure import measure
 from evenround.solver.piece import Band, Brim, Crown, Piece, Section
 from evenround.solver.suits import Multiple
 from evenround.solver.tally import SectionTally, Tally
-from evenround.tables.brief import Brief, Flags, plan, with_flags
-from evenround.tables.brief import _validated as validated
+from evenround.tables.brief import Brief, Flags, plan, validated, with_flags
 from evenround.tables.plan import Plan, Unit
 from evenround.tables.reasons import breach_words, notice_words
 from evenround.tables.rounds.figures import figure

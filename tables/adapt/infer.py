@@ -18,11 +18,12 @@ from evenround.tables.audit.expand import rounds_of, sizes_of
 from evenround.tables.audit.piece import Stated, stated_gauges
 from evenround.tables.audit.rows import Row, Sized, course_of
 from evenround.tables.audit.run import run
-from evenround.tables.audit.settle import all_steps, main_stitch, works_ring
+from evenround.tables.audit.settle import main_stitch, works_ring
 from evenround.tables.audit.settling import settle
 from evenround.tables.audit.unprinted import unprinted_choice, value_of
 from evenround.tables.rounds.pattern import Pattern
 from evenround.tables.rounds.steps import Chain
+from evenround.tables.rounds.stepwise import all_steps
 
 from .infer_words import section_lines, span
 from .original import Original, Written

@@ -186,7 +186,7 @@ class _Writer:
             return None
         try:
             worked = work_round(row.steps, self.below)
-            if not worked.even or worked.over_in_repeat or worked.makes != count:
+            if not worked.comes_to(count):
                 return None
             return self.in_words(section, row.steps, count)
         except (CountError, ReadError, InternalCheckError):
@@ -214,7 +214,7 @@ class _Writer:
             steps, self.terms, unit=self.unit, space=space_length(self.below), said=True
         )
         worked = work_round(read_steps(words, self.terms), self.below)
-        if not worked.even or worked.over_in_repeat or worked.makes != count:
+        if not worked.comes_to(count):
             raise InternalCheckError(f"{words!r} makes {worked.makes} of {worked.has}, not {count}")
         self.number += 1
         self.below = worked.made

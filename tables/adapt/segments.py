@@ -14,7 +14,6 @@ from math import gcd
 
 from evenround.solver.tally import Kind
 from evenround.tables.audit.rows import Row
-from evenround.tables.audit.settle import all_steps
 from evenround.tables.rounds.counter import Below, CountError, work_round
 from evenround.tables.rounds.steps import (
     Bunch,
@@ -31,6 +30,7 @@ from evenround.tables.rounds.steps import (
     Together,
     Work,
 )
+from evenround.tables.rounds.stepwise import all_steps
 
 LONE_NUDGE = 8
 """Stitches a lone round that changes the count may add or drop and still be no brim."""

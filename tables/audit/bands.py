@@ -82,7 +82,7 @@ def band_faults(pattern: Pattern, sized: Sequence[Sized]) -> Bands:
         for size, (row, found) in open_sizes.items():
             key = (size, found.period, found.count)
             if key in told:
-                _inherit(bands, told[key], row)
+                inherit(bands, told[key], row)
                 continue
             told[key] = len(bands.faults)
             bands.faults.append((row.given.order, _fault(size, row, found)))
@@ -92,7 +92,8 @@ def band_faults(pattern: Pattern, sized: Sequence[Sized]) -> Bands:
     return bands
 
 
-def _inherit(bands: Bands, at: int, row: Row) -> None:
+def inherit(bands: Bands, at: int, row: Row) -> None:
+    """A round that only inherits the fault at ``at``."""
     order, fault = bands.faults[at]
     labels = tuple(dict.fromkeys((*fault.inherits, row.given.label)))
     bands.faults[at] = (order, replace(fault, inherits=labels))

@@ -61,7 +61,7 @@ def _opens(steps: tuple[Step, ...]) -> bool:
 
 
 def _custom(pattern: Pattern) -> Hint:
-    """A chain as high as its stitch counts, one of 1 does not; 2 may be either."""
+    """A chain as high as its stitch counts, a lower one does not; between, it may be either."""
     pairs: Counter[tuple[str, int]] = Counter()
     for round_text in pattern.rounds:
         for steps in round_text.steps or ():
@@ -82,4 +82,4 @@ def _custom(pattern: Pattern) -> Hint:
 def _usual(name: str, n: int) -> int:
     if (name, n) in CUSTOM:
         return 1
-    return -1 if n < turning_chains().get(name, 1) or n == 1 else 0
+    return -1 if n < turning_chains().get(name, 1) else 0

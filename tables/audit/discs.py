@@ -9,19 +9,18 @@ import re
 from collections.abc import Iterator, Sequence
 from math import pi
 
+from evenround.tables.lengths import CM_PER
 from evenround.tables.plan import Unit
 from evenround.tables.rounds.pattern import MeasureText, Pattern
 
 from .crown import about
 from .findings import Finding
-from .piece import Piece, Stated, gauges_of, shown
+from .piece import NOTED_CM, Piece, Stated, gauges_of, shown
 from .unprinted import stated_size, value_of
 from .wording import several
 
 FITS = 0.05
 """A disc this share wider or narrower than its rounds give is as the gauge gives it."""
-NOTED_CM = 0.5
-"""A difference in circumference not worth a word."""
 _ROUNDS = re.compile(r"(?:rnd|round|row|rd)s?\s*(\d+)\s*[(\[]([\d\s,/]+)[)\]]", re.I)
 
 
@@ -107,8 +106,8 @@ def _one_disc(
     if own:
         width = own[-1].width
         text += (
-            f": {pi * across / count / _per(unit):.3f} {unit} a stitch, where the gauge has "
-            f"{width / _per(unit):.3f} {unit} and {count} sts would be "
+            f": {pi * across / count / CM_PER[unit]:.3f} {unit} a stitch, where the gauge has "
+            f"{width / CM_PER[unit]:.3f} {unit} and {count} sts would be "
             f"{shown(count * width, unit)} around"
         )
         if own[-1].height is not None and piece.from_ring:
@@ -153,12 +152,8 @@ def _discs(
     spread = abs(last[3] / first[3] - 1) * 100
     worked = several([shown(n * first[3], unit) for _, _, n, _ in known])
     text += (
-        f". A stitch is {first[3] / _per(unit):.3f} {unit} wide by the first disc and "
-        f"{last[3] / _per(unit):.3f} {unit} by the last, {spread:.0f} % apart: by the first "
+        f". A stitch is {first[3] / CM_PER[unit]:.3f} {unit} wide by the first disc and "
+        f"{last[3] / CM_PER[unit]:.3f} {unit} by the last, {spread:.0f} % apart: by the first "
         f"the counts would be {worked} around. Take the gauge from the largest disc at hand"
     )
     yield Finding("disc", f"{text}.")
-
-
-def _per(unit: Unit) -> float:
-    return 2.54 if unit == "in" else 1.0

@@ -1,7 +1,7 @@
 """What an audit finds, as plain frozen data: rounds judged, faults with their mends, notes.
 
-Counts are whole places or stitches, lengths centimetres. Words are in ``words.py`` and the
-tables; nothing here is made for a page.
+Counts are whole places or stitches, lengths centimetres. Words are in ``remarks.py`` and the
+tables in ``page.py``; nothing here is made for a page.
 """
 
 from __future__ import annotations

@@ -27,10 +27,11 @@ from evenround.tables.rounds.steps import (
     Turn,
     Work,
 )
+from evenround.tables.rounds.stepwise import all_steps
 
 from .compare import all_agree, compared
 from .findings import Kind
-from .settle import all_steps, works_ring
+from .settle import works_ring
 
 Trouble = Literal["", "short", "over", "left", "count"]
 """More places needed than there are; some left unworked; only unworked stitches explain the

@@ -19,7 +19,7 @@ from .crown import about, crown_findings
 from .discs import disc_findings
 from .findings import Finding
 from .heads import too_small
-from .piece import Piece, Stated, gauges_of, pieces, shown, stated_gauges
+from .piece import NOTED_CM, Piece, Stated, gauges_of, pieces, shown, stated_gauges
 from .rows import Sized
 from .units import unit_of
 from .unprinted import Target, stated_size, value_of
@@ -27,8 +27,6 @@ from .wording import several
 
 ALIKE = 1.03
 """Widths of a stitch further apart than this cannot be of one gauge (trade.md: 3 %)."""
-NOTED_CM = 0.5
-"""A difference smaller than this between counts and a stated size is not worth a word."""
 SMALL_CM = 44.0
 """A finished hat smaller than this is for a head under 52 cm, however snug it is worn."""
 

@@ -46,7 +46,7 @@ def mends(course: Course, at: int, row: Row) -> tuple[Mend, ...]:
         found = list(_changes(course, at, row, judged))
     except CountError:
         return ()
-    count = _other_count(course, at, row, judged)
+    count = _other_count(row, judged)
     if count is not None:
         wanted = _next_wants(course, at, row, judged)
         if wanted > 0:
@@ -194,7 +194,7 @@ def _aligned(made: Below | None, wanted: set[int]) -> int:
 # --- another count ---------------------------------------------------------------------------
 
 
-def _other_count(course: Course, at: int, row: Row, judged: Judged) -> Mend | None:
+def _other_count(row: Row, judged: Judged) -> Mend | None:
     """The printed count is the slip, where the round comes out even as it is worked."""
     if judged.trouble != "count" or judged.readings or not row.given.printed:
         return None

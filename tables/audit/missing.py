@@ -15,9 +15,6 @@ from .settle import figure_of
 from .variants import variants
 from .wording import round_words
 
-MOST_MISSING = 1
-"""Rounds missing for which one in the manner of the others is tried."""
-
 
 def missing_between(before: Given, after: Given) -> range:
     """The numbers left out between two rounds of a section."""
@@ -53,7 +50,7 @@ def missing_mend(course: Course, at: int, row: Row) -> Mend | None:
     if not at or row.below is None or figure_of(row.steps) is not None:
         return None
     gap = missing_between(course.rounds[at - 1], row.given)
-    if not 1 <= len(gap) <= MOST_MISSING:
+    if len(gap) != 1:
         return None
     ways = course.ways(row.given)
     for variant in variants(row.steps):

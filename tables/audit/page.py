@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from itertools import groupby
 
 from evenround.tables.layout import Column, lay_out, paragraph
+from evenround.tables.safe import in_markdown
 from evenround.tables.words import clean
 
 from .findings import Audit, Fault, RoundAudit
@@ -238,23 +239,16 @@ def _wrapped(lines: Sequence[str], first: str) -> str:
 
 def to_markdown(audit: Audit) -> str:
     """The whole audit as markdown: one table, then lists."""
-    blocks = ["\n".join([summary(audit), "", *(f"- {line}" for line in settled_words(audit))])]
+    blocks = [
+        "\n".join(
+            [summary(audit), "", *(f"- {in_markdown(line)}" for line in settled_words(audit))]
+        )
+    ]
     rows = [(clean(line.first.section), *cells(line, audit.sizes)) for line in folded(audit.rounds)]
     headings = ("section", *HEADINGS[:-1], "stands")
     grid = [headings, ("---",) * len(headings), *rows]
-    blocks.append("\n".join("| " + " | ".join(map(_cell, row)) + " |" for row in grid))
+    blocks.append("\n".join("| " + " | ".join(map(in_markdown, row)) + " |" for row in grid))
     for heading, lines in word_blocks(audit):
-        blocks.append(f"## {heading}\n\n" + "\n".join(f"- {_plain(line)}" for line in lines))
+        blocks.append(f"## {heading}\n\n" + "\n".join(f"- {in_markdown(line)}" for line in lines))
     blocks += [f"**Caution:** {caution}" for caution in audit.cautions]
     return "\n\n".join(blocks) + "\n"
-
-
-def _cell(text: str) -> str:
-    return _plain(text).replace("|", "\\|")
-
-
-def _plain(text: str) -> str:
-    """Text in which markdown finds nothing to act on."""
-    for mark in ("\\", "*", "_", "`", "<", "["):
-        text = text.replace(mark, f"\\{mark}")
-    return text

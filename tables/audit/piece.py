@@ -17,14 +17,18 @@ from evenround.tables.lengths import format_length
 from evenround.tables.plan import Unit
 from evenround.tables.rounds.pattern import GaugeText, Pattern
 from evenround.tables.rounds.steps import Chain
+from evenround.tables.rounds.stepwise import all_steps
 from evenround.tables.rounds.writer import stitch_name
 
 from .rows import Row, Sized
-from .settle import all_steps, figure_of, main_stitch, works_ring
+from .settle import figure_of, main_stitch, works_ring
 from .units import over_words, unit_of
 
 _EDGING = re.compile(r"\b(?:edg(?:e|ing)|border|trim(?:ming)?|picots?|scallops?)\b")
 _BODY = re.compile(r"\b(?:body|sides?|even rounds)\b")
+
+NOTED_CM = 0.5
+"""A difference smaller than this between counts and a stated size is not worth a word."""
 
 
 @dataclass(frozen=True, slots=True)

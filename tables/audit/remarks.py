@@ -11,12 +11,13 @@ from itertools import pairwise
 
 from evenround.tables.rounds.counter import Worked
 from evenround.tables.rounds.steps import Chain, Repeat, Skip, StartChain, Step
+from evenround.tables.rounds.stepwise import all_steps
 
 from .compare import spaces, without_chains
 from .mend import ways_out
 from .names import size_words
 from .rows import Row, Sized
-from .settle import all_steps, turning_chains
+from .settle import turning_chains
 from .wording import counted, several
 
 

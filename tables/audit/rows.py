@@ -77,7 +77,8 @@ class Course:
 def course_of(pattern: Pattern, rounds: Sequence[Given], settings: Settings, at: int = 0) -> Course:
     """The course of the rounds of one size, the ``at``-th of the pattern."""
     spiral = pattern.joined is False
-    start = pattern.starts[at] if at < len(pattern.starts) else pattern.start
+    starts = pattern.starts
+    start = (starts[at] if at < len(starts) else starts[0]) if starts else None
     return Course(tuple(rounds), settings, pattern.terms, spiral, start)
 
 

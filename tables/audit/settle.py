@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from functools import cache
 
 from evenround.tables.facts import table
-from evenround.tables.rounds.counter import Below, with_more, work_round
+from evenround.tables.rounds.counter import Below, work_round
 from evenround.tables.rounds.pattern import Pattern
 from evenround.tables.rounds.steps import (
     Bunch,
@@ -30,6 +30,7 @@ from evenround.tables.rounds.steps import (
     Together,
     Work,
 )
+from evenround.tables.rounds.stepwise import FIGURE, all_steps, every_nth, with_more
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,18 +45,6 @@ class Settings:
     more: bool = False
     heights: tuple[tuple[str, int], ...] = ()
     least: int = 2
-
-
-def all_steps(steps: Sequence[Step]) -> Iterator[Step]:
-    """Every step, those inside repeats as well."""
-    for step in steps:
-        yield step
-        if isinstance(step, Repeat):
-            yield from all_steps(step.steps)
-
-
-FIGURE = 3
-"""Stitches in one place from which they are a figure, not an increase."""
 
 
 def is_figure(steps: Sequence[Step]) -> bool:
@@ -141,7 +130,10 @@ def settled(steps: Sequence[Step], settings: Settings) -> tuple[Step, ...]:
     In a ring an opening chain that counts is one more stitch of the ring. A stitch "in the same
     place" after a chain that does not count is simply the first stitch of the round.
     """
-    steps = _room_behind(tuple(map(_spelt_out, with_more(steps, settings.more))))
+    steps = with_more(steps, settings.more)
+    # spelt out, so that what it leaves over is read like any repeat's
+    steps = tuple(every_nth(s) if isinstance(s, EveryNth) and s.nth > 0 else s for s in steps)
+    steps = _room_behind(steps)
     in_ring = works_ring(steps)
     out: list[Step] = []
     counted = placed = False
@@ -159,16 +151,6 @@ def settled(steps: Sequence[Step], settings: Settings) -> tuple[Step, ...]:
             out.append(step)
             placed = placed or isinstance(step, Work | Into | Together | EveryNth | Spread | Repeat)
     return tuple(out)
-
-
-def _spelt_out(step: Step) -> Step:
-    """ "Every k-th stitch" as the repeat it is, so that what it leaves over is read like any."""
-    if not isinstance(step, EveryNth) or step.nth < 1:
-        return step
-    between: list[Step] = []
-    if step.nth > 1:
-        between = [Skip(step.nth - 1) if step.plain is None else Work(step.plain, step.nth - 1)]
-    return Repeat((*between, Into(step.parts)))
 
 
 def _room_behind(steps: tuple[Step, ...]) -> tuple[Step, ...]:

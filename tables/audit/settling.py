@@ -13,13 +13,14 @@ from typing import Literal
 
 from evenround.tables.rounds.pattern import Pattern
 from evenround.tables.rounds.steps import StartChain
+from evenround.tables.rounds.stepwise import all_steps
 
 from .chain_hints import Hint, chain_hint
 from .expand import Given
 from .findings import ChainCounts, RepeatMeans
 from .rows import course_of
 from .run import run, score
-from .settle import Settings, all_steps, open_chain, open_repeat, settings_for
+from .settle import Settings, open_chain, open_repeat, settings_for
 
 Asked = Literal["yes", "no", "auto"]
 

@@ -8,11 +8,12 @@ that a repeat takes are told from the round itself and the nearest counts that s
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
+from functools import cached_property
 
 from evenround.tables.rounds.counter import Below, CountError, work_round
 
-from .bands import Bands, Order, by_size, family, label_for
+from .bands import Bands, Order, by_size, family, inherit, label_for
 from .findings import Fault, Finding
 from .mend import nearest_counts
 from .rows import Row, Sized
@@ -47,7 +48,7 @@ def unclosed(sized: Sequence[Sized], told: Bands) -> Bands:
     return bands
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Open:
     """A round of one size whose figure is left open; ``last`` is the open round right before."""
 
@@ -66,7 +67,7 @@ class Open:
         """Places over at the join."""
         return self.has % self.takes
 
-    @property
+    @cached_property
     def near(self) -> tuple[int, ...]:
         """The nearest counts that close."""
         return nearest_counts(self.one.course, self.row)
@@ -86,9 +87,7 @@ def _inherits(bands: Bands, at: dict[tuple[str | None, Order], int], each: Open)
     if first is None:
         return False
     at[each.one.size, each.row.given.order] = first
-    order, fault = bands.faults[first]
-    labels = tuple(dict.fromkeys((*fault.inherits, each.row.given.label)))
-    bands.faults[first] = (order, replace(fault, inherits=labels))
+    inherit(bands, first, each.row)
     return True
 
 

@@ -21,8 +21,7 @@ from evenround.tables.rounds.steps import (
     Together,
     Work,
 )
-
-from .settle import all_steps
+from evenround.tables.rounds.stepwise import all_steps
 
 Change = Literal["number", "kind", "together", "left out"]
 NEAR = 12

@@ -6,9 +6,9 @@ from collections.abc import Sequence
 
 from evenround.tables.rounds.pattern import Terms
 from evenround.tables.rounds.steps import Step
+from evenround.tables.rounds.stepwise import all_steps
 from evenround.tables.rounds.writer import write_steps
 
-from .settle import all_steps
 from .variants import Variant
 
 _FIGURES = {"shell", "fan", "puff", "bobble", "popcorn", "cluster", "picot", "repeat", "mesh"}

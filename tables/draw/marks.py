@@ -10,19 +10,15 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from evenround.tables.rounds.counter import Below, Worked, _Worker
+from evenround.tables.rounds.counter import Below, Worked, Worker
 from evenround.tables.rounds.figures_stitches import stitches_used
 from evenround.tables.rounds.places import Snapshot
 from evenround.tables.rounds.steps import (
     Bunch,
     Chain,
-    EveryNth,
-    Into,
     Part,
     Picot,
-    Repeat,
     Several,
-    Skip,
     StartChain,
     Step,
     Stitch,
@@ -73,7 +69,7 @@ def _with_shared(marks: Sequence[Mark]) -> tuple[Mark, ...]:
     return tuple(replace(m, shared=bool(m.feet) and many[m.feet] > 1) for m in marks)
 
 
-class _Taker(_Worker):
+class _Taker(Worker):
     """The counter, taking down a mark for everything it makes."""
 
     def __init__(self, below: Below) -> None:
@@ -95,8 +91,6 @@ class _Taker(_Worker):
     def step(self, step: Step, depth: int) -> None:
         if isinstance(step, Picot):
             self.picot()
-        elif isinstance(step, EveryNth):
-            self.run(_every_nth(step, self.left), depth)
         else:
             super().step(step, depth)
 
@@ -187,15 +181,3 @@ class _Taker(_Worker):
     def restore(self, snap: Snapshot) -> None:
         super().restore(snap)
         del self.marks[self._lengths[id(snap)][1] :]
-
-
-def _every_nth(step: EveryNth, left: int) -> tuple[Step, ...]:
-    """The same as a repeat, so that each stitch knows its place."""
-    if step.nth < 1:
-        return (step,)
-    between: tuple[Step, ...] = ()
-    if step.nth > 1:
-        plain = step.plain
-        between = (Skip(step.nth - 1),) if plain is None else (Work(plain, step.nth - 1),)
-    times = left // step.nth
-    return (Repeat((*between, Into(step.parts)), times),) if times else ()

@@ -120,7 +120,7 @@ def _headings(
 ) -> Iterable[SizesHeading]:
     discs = [front.disc_words(member, unit) or "" for member in members]
     terms = patterns[0].terms
-    for row in aligned([p.headings for p in patterns], lambda h: (h.name, h.stitch)):
+    for row in aligned([p.headings for p in patterns], lambda h: (h.name, h.stitches[0])):
         lines = [_without(discs[size], h) for size, h in zip(row.sizes, row.items, strict=True)]
         measured = [[d] if d and d in _said_in(h) else [] for d, h in _pairs(discs, row)]
         yield SizesHeading(

@@ -42,7 +42,7 @@ def _section(heading: Heading, pattern: WrittenPattern) -> dict[str, Any]:
         "section": heading.kind,
         "name": heading.name,
         "heading": heading_title(heading, pattern.terms),
-        "stitch": in_terms(heading.stitch, pattern.terms),
+        "stitch": in_terms(heading.stitches[0], pattern.terms),
         "before": list(heading.before),
         "rounds": [_round(r, line, pattern) for r, line in heading_lines(heading, pattern.terms)],
     }

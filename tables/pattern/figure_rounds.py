@@ -41,7 +41,7 @@ def band_rounds(
             worked = work_round(each.steps, below)
         except CountError:
             return None
-        if not worked.even or worked.over_in_repeat or worked.makes != count:
+        if not worked.comes_to(count):
             return None
         below = worked.made
     return rounds

@@ -8,7 +8,8 @@ from evenround.solver.candidate import BandMeasure, Candidate, Nudge, Yarn
 from evenround.solver.piece import Crown, Gauge
 from evenround.tables.facts import table
 from evenround.tables.plan import Plan, Unit
-from evenround.tables.rounds.steps import Into, Repeat, StartChain, Step, Turn
+from evenround.tables.rounds.steps import Into, Repeat, StartChain, Turn
+from evenround.tables.rounds.stepwise import all_steps
 from evenround.tables.rounds.writer import names
 from evenround.tables.underneath import unweighed_words
 from evenround.tables.words import (
@@ -84,7 +85,7 @@ def notes(
     yield from _joining(plan, rounds)
     turned = any(turns(plan, w) for w in sections)
     if not turned and not any(
-        isinstance(s, Turn) for r in rounds for s in _every_step(r.steps or ())
+        isinstance(s, Turn) for r in rounds for s in all_steps(r.steps or ())
     ):
         yield "Worked with the same side facing throughout: do not turn."
     yield from _over_in_a_spiral(plan, sections)
@@ -124,7 +125,7 @@ def turns(plan: Plan, worked: Worked) -> bool:
 
 def _signs(rounds: Sequence[WrittenRound]) -> Iterator[str]:
     """How repeats and groups are written, as far as there are any."""
-    steps = [step for r in rounds for step in _every_step(r.steps or ())]
+    steps = [step for r in rounds for step in all_steps(r.steps or ())]
     if any(isinstance(s, Repeat) and (s.times is None or s.more is not False) for s in steps):
         yield (
             "*...; rep from *: work what stands between the * and the semicolon, then the same "
@@ -134,13 +135,6 @@ def _signs(rounds: Sequence[WrittenRound]) -> Iterator[str]:
         yield "[...] 3 times: work what stands in the brackets three times in all."
     if any(isinstance(s, Into) and len(s.parts) > 1 for s in steps):
         yield "(...) in one st, place or sp: all of it goes into the same one."
-
-
-def _every_step(steps: Sequence[Step]) -> Iterator[Step]:
-    for step in steps:
-        yield step
-        if isinstance(step, Repeat):
-            yield from _every_step(step.steps)
 
 
 def _joining(plan: Plan, rounds: Sequence[WrittenRound]) -> Iterator[str]:

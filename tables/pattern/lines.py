@@ -74,7 +74,7 @@ def heading_lines(heading: Heading, terms: Terms) -> Iterator[tuple[WrittenRound
 def heading_title(heading: Heading, terms: Terms) -> str:
     """``Brim, in sc``; ``Wave, in sc, hdc, dc and tr``."""
     name = clean(heading.name)
-    own = [in_terms(each, terms) for each in heading.stitches or (heading.stitch,)]
+    own = [in_terms(each, terms) for each in heading.stitches]
     return f"{name[:1].upper()}{name[1:]}, in {listed(own)}"
 
 

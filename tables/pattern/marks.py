@@ -27,13 +27,8 @@ def marks(names: Sequence[str]) -> tuple[str, ...]:
 
 
 def sizes_line(words: Sequence[str]) -> str:
-    """``Sizes: S (M, L)``."""
-    return f"Sizes: {listed_marks(words)}"
-
-
-def listed_marks(words: Sequence[str]) -> str:
-    """``S (M, L)``; names are never alike, so none is left out."""
-    return by_size(words) if len(words) > 1 else words[0]
+    """``Sizes: S (M, L)``; names are never alike, so none is left out."""
+    return f"Sizes: {by_size(words)}"
 
 
 def only(sizes: Sequence[int], words: Sequence[str]) -> str:
@@ -42,7 +37,7 @@ def only(sizes: Sequence[int], words: Sequence[str]) -> str:
     named = [words[size] for size in sizes]
     many = "s" if len(named) > 1 else ""
     numbers = any(word[0].isdigit() for word in named)
-    return f"Size{many} {', '.join(named) if numbers else listed_marks(named)} only"
+    return f"Size{many} {', '.join(named) if numbers else by_size(named)} only"
 
 
 def _reads_back(names: tuple[str, ...]) -> bool:

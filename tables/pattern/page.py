@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 
 from evenround.tables.layout import WIDTH, paragraph
 from evenround.tables.rounds.pattern import Terms
+from evenround.tables.safe import in_markdown
 
 from .lines import before_words, count_words, heading_lines, heading_title
 from .written import Heading, WrittenPattern, WrittenRound
@@ -108,12 +109,12 @@ def underlined(name: str) -> tuple[str, str]:
 
 def to_markdown(pattern: WrittenPattern) -> str:
     """The pattern as Markdown; every round is an item of a list."""
-    blocks = [f"# {safe(title(pattern))}"]
+    blocks = [f"# {in_markdown(title(pattern))}"]
     blocks += [markdown_block(name, lines) for name, lines in _front(pattern) if lines]
-    blocks.append(f"## Start\n\n{safe(pattern.start)}")
+    blocks.append(f"## Start\n\n{in_markdown(pattern.start)}")
     for heading in pattern.headings:
-        parts = [f"## {safe(heading_title(heading, pattern.terms))}"]
-        parts += [safe(s) for s in heading.before]
+        parts = [f"## {in_markdown(heading_title(heading, pattern.terms))}"]
+        parts += [in_markdown(s) for s in heading.before]
         parts.append("\n".join(_markdown_rounds(heading, pattern)))
         blocks.append("\n\n".join(parts))
     blocks += [markdown_block(name, lines) for name, lines in _back(pattern) if lines]
@@ -123,17 +124,12 @@ def to_markdown(pattern: WrittenPattern) -> str:
 def _markdown_rounds(heading: Heading, pattern: WrittenPattern) -> Iterator[str]:
     for written, line in heading_lines(heading, pattern.terms):
         if before := before_words(written):
-            yield f"- {safe(before)}"
-        yield f"- {safe(line)}"
+            yield f"- {in_markdown(before)}"
+        yield f"- {in_markdown(line)}"
         if written.after:
-            yield f"  - {safe(written.after)}"
+            yield f"  - {in_markdown(written.after)}"
 
 
 def markdown_block(name: str, lines: Iterable[str]) -> str:
     """A heading with its lines as a list."""
-    return "\n".join([f"## {name}", "", *(f"- {safe(line)}" for line in lines)])
-
-
-def safe(text: str) -> str:
-    """Text that Markdown shows as it is: stars, brackets and the like escaped."""
-    return "".join(f"\\{c}" if c in "\\*_`[]<>#|" else c for c in text)
+    return "\n".join([f"## {name}", "", *(f"- {in_markdown(line)}" for line in lines)])

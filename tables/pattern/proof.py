@@ -61,7 +61,7 @@ def _worked(number: int, count: int, said: dict[int, RoundText], below: Below) -
         worked = work_round(_steps(number, each, said), below)
     except CountError as error:
         raise InternalCheckError(f"round {number}: {error}") from None
-    if not worked.even or worked.over_in_repeat or worked.makes != count:
+    if not worked.comes_to(count):
         raise InternalCheckError(
             f"round {number} as read uses {worked.uses} of {worked.has} and makes "
             f"{worked.makes}, not {count}: {each.text}"

@@ -1,6 +1,6 @@
 """Rounds that add or drop stitches, as steps: in sectors, shifted, or spread with unequal gaps.
 
-The gaps come from ``solver.recount.spread``, the one function that spreads changes. A shifted
+The gaps come from ``solver.recount.spread``. A shifted
 round has its first increase half a sector later, so that the increases of neighbouring rounds
 do not stand in line and no polygon shows; what is left over the join is the rest of the sector,
 so that the gap there is as wide as the others.

@@ -6,10 +6,11 @@ import re
 from collections.abc import Iterator, Sequence
 
 from evenround.tables.layout import paragraph
+from evenround.tables.safe import in_markdown
 from evenround.tables.words import clean
 
 from .marks import sizes_line
-from .page import GLUE, SHORT, Block, gauge_title, markdown_block, safe, text_block, underlined
+from .page import GLUE, SHORT, Block, gauge_title, markdown_block, text_block, underlined
 from .side_by_side import Said
 from .sizes_lines import line_text, parts, sentence
 from .sizes_written import SizesHeading, SizesLine, SizesPattern
@@ -118,13 +119,13 @@ def _glued(text: str) -> str:
 
 def to_markdown(pattern: SizesPattern) -> str:
     """The pattern as Markdown; every line of rounds is an item of a list."""
-    blocks = [f"# {safe(pattern.title)}"]
+    blocks = [f"# {in_markdown(pattern.title)}"]
     blocks += [markdown_block(name, lines) for name, lines in _front(pattern) if lines]
     for heading in pattern.headings:
-        items = [f"## {safe(heading.title)}"]
-        items += map(safe, _said(heading.before, pattern))
+        items = [f"## {in_markdown(heading.title)}"]
+        items += map(in_markdown, _said(heading.before, pattern))
         items.append("\n".join(_markdown_lines(heading, pattern)))
-        items += map(safe, _said(heading.after, pattern))
+        items += map(in_markdown, _said(heading.after, pattern))
         blocks.append("\n\n".join(items))
     blocks += [markdown_block(name, lines) for name, lines in _back(pattern) if lines]
     return "\n\n".join(blocks) + "\n"
@@ -132,6 +133,10 @@ def to_markdown(pattern: SizesPattern) -> str:
 
 def _markdown_lines(heading: SizesHeading, pattern: SizesPattern) -> Iterator[str]:
     for line in heading.lines:
-        yield from (f"- {safe(text)}" for text in _said(line.before, pattern, line.row.sizes))
-        yield f"- {safe(line_text(line, pattern))}"
-        yield from (f"  - {safe(text)}" for text in _said(line.after, pattern, line.row.sizes))
+        yield from (
+            f"- {in_markdown(text)}" for text in _said(line.before, pattern, line.row.sizes)
+        )
+        yield f"- {in_markdown(line_text(line, pattern))}"
+        yield from (
+            f"  - {in_markdown(text)}" for text in _said(line.after, pattern, line.row.sizes)
+        )

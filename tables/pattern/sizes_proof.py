@@ -72,7 +72,7 @@ def _worked(where: str, given: Given, count: int, below: Below) -> Below:
         worked = work_round(given.steps, below)
     except CountError as error:
         raise InternalCheckError(f"{where}: {error}") from None
-    if not worked.even or worked.over_in_repeat or worked.makes != count:
+    if not worked.comes_to(count):
         raise InternalCheckError(
             f"{where} as read uses {worked.uses} of {worked.has} and makes {worked.makes}, not "
             f"{count}: {text}"

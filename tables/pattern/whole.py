@@ -100,11 +100,10 @@ def _headings(
     for index, run in groupby(kept, key=lambda w: w.index):
         worked = list(run)
         main = next((w for w in worked if w.tally.section != "nudge"), worked[0])
-        rounds = [_said(plan, candidate, w, r, unit) for w in worked for r in w.rounds]
+        rounds = [_said(candidate, w, r, unit) for w in worked for r in w.rounds]
         yield Heading(
             kind=main.tally.section,
             name=plan.piece.sections[index].name,
-            stitch=_stitches(main)[0],
             stitches=_stitches(main),
             rounds=tuple(_firmly(r) for r in folded(rounds)),
             before=tuple(_before(plan, main, candidate, unit)),
@@ -120,9 +119,7 @@ def _stitches(worked: Worked) -> tuple[str, ...]:
     return tuple(name for name in found if name not in ("ch", "picot")) or (worked.stitch,)
 
 
-def _said(
-    plan: Plan, candidate: Candidate, worked: Worked, written: WrittenRound, unit: Unit
-) -> WrittenRound:
+def _said(candidate: Candidate, worked: Worked, written: WrittenRound, unit: Unit) -> WrittenRound:
     """A round with what is said below it: the disc to measure, what a nudge is for."""
     if worked.tally.section == "crown" and written.first == candidate.tally.stop_round:
         return replace(written, after=front.disc_words(candidate, unit) or "")

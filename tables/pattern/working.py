@@ -149,7 +149,7 @@ class _Worker:
         self.number += 1
         whole = self.opened(steps)
         worked = work_round(whole, self.below)
-        if not worked.even or worked.makes != count:
+        if not worked.comes_to(count):
             raise InternalCheckError(
                 f"round {self.number} as written makes {worked.makes} of {worked.has} places "
                 f"({worked.over} over, {worked.short} short); the tally has {count}"

@@ -50,16 +50,14 @@ class WrittenRound:
 
 @dataclass(frozen=True, slots=True)
 class Heading:
-    """A part of the piece: its name, its stitch in US terms, its rounds, what is said before
-    them. ``stitches`` are all the stitches of a figure's rounds, as ``stitches_used`` names
-    them."""
+    """A part of the piece: its name, its stitches (one or more; a figure's as ``stitches_used``
+    names them, else the section's in US terms), its rounds, what is said before them."""
 
     kind: str
     name: str
-    stitch: str
+    stitches: tuple[str, ...]
     rounds: tuple[WrittenRound, ...]
     before: tuple[str, ...] = ()
-    stitches: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

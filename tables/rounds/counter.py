@@ -44,12 +44,12 @@ from .steps import (
 )
 from .stepwise import (
     FIGURE,
+    every_nth,
     main_stitch,
     opening_moves,
     place_name,
     spread_out,
     stands_out,
-    with_more,
 )
 
 __all__ = [
@@ -60,8 +60,8 @@ __all__ = [
     "Place",
     "Reading",
     "Worked",
+    "Worker",
     "plain_round",
-    "with_more",
     "work_round",
 ]
 
@@ -79,25 +79,26 @@ def work_round(
     below: Below,
     *,
     reading: Reading = "whole",
-    around: bool = True,
     past: bool = False,
 ) -> Worked:
     """Work the steps on the round below.
 
-    ``reading`` is what happens where a repeat to the end does not come out even. ``around``:
-    the round is joined or spiral, so that what follows such a repeat is still worked after the
-    left-over. ``past``: after a figure's middle the next stitch goes past the rest of the figure.
+    ``reading`` is what happens where a repeat to the end does not come out even; what
+    follows such a repeat is still worked, after the left-over. ``past``: after a figure's middle
+    the next stitch goes past the rest of the figure.
     Raises CountError for what cannot be worked.
     """
     moves = opening_moves(steps)
-    worker = _Worker(below, reading, past=past)
+    worker = Worker(below, reading, past=past)
     for move in moves:
         worker.move(move)
     worker.run(steps[len(moves) :], 0)
     return worker.result()
 
 
-class _Worker:
+class Worker:
+    """One round being worked on ``below``; ``result`` says how it came out."""
+
     def __init__(self, below: Below, reading: Reading, *, past: bool = False) -> None:
         self.below, self.reading, self.past = below.places, reading, past
         self.rest = 0  # where the figure ends whose middle was worked into last
@@ -117,9 +118,11 @@ class _Worker:
 
     @property
     def left(self) -> int:
+        """Places not yet used."""
         return self.end - self.at
 
     def result(self) -> Worked:
+        """How the round came out."""
         return Worked(
             uses=self.at + self.needed,
             has=len(self.below),
@@ -146,6 +149,7 @@ class _Worker:
             raise CountError(f"a round that needs more than {MOST_PLACES:,} places")
 
     def put(self, place: Place, n: int = 1) -> None:
+        """Make so many places alike."""
         if len(self.made) + n > MOST_PLACES:
             raise CountError(f"a round of more than {MOST_PLACES:,} places")
         self.made.extend([place] * n)
@@ -153,6 +157,7 @@ class _Worker:
     # --- steps ----------------------------------------------------------------------------
 
     def run(self, steps: Sequence[Step], depth: int) -> None:
+        """Work steps in order, inside so many repeats."""
         if depth > DEEPEST:
             raise CountError(f"repeats more than {DEEPEST} deep")
         for step in steps:
@@ -162,6 +167,7 @@ class _Worker:
             self.step(step, depth)
 
     def step(self, step: Step, depth: int) -> None:
+        """Work one step."""
         match step:
             case Work():
                 self.work(step)
@@ -174,7 +180,7 @@ class _Worker:
             case Skip():
                 self.take(step.n)
             case EveryNth():
-                self.every_nth(step)
+                self.every_nth(step, depth)
             case Spread():
                 self.run(spread_out(step, self.left), depth)
             case Repeat():
@@ -203,14 +209,14 @@ class _Worker:
         self.below = self.below[by:] + passed
 
     def start_chain(self, step: StartChain) -> None:
-        """A chain that counts is the first stitch, worked over the first place; one higher than
-        its stitch leaves the rest as a chain space."""
+        """A chain that counts is the first stitch, worked over the first place."""
         if step.stands_for is None:
             return
         self.reach("same" if self.moved else "next")
         self.put(plain_place(step.stands_for.name))
 
     def work(self, step: Work) -> None:
+        """One stitch into each place; three or more into the same one are a figure."""
         name = place_name(step.stitch)
         if name == "sl st" and step.target == "space":
             self.reach("space")  # slipping along to a space makes nothing to work into
@@ -229,11 +235,13 @@ class _Worker:
             self.put(plain_place(name))
 
     def into(self, step: Into) -> None:
+        """All parts into one place, as often as said."""
         for _ in range(self.times(step.times, step.target)):
             self.reach(step.target)
             self.parts(step.parts, step.name)
 
     def parts(self, parts: Sequence[Part], name: str | None) -> None:
+        """Make what goes into a place that is used already."""
         figure = name is not None or stands_out(parts)
         if figure:
             self.group += 1
@@ -251,26 +259,24 @@ class _Worker:
                     pass
 
     def chain(self, n: int, group: int = 0) -> None:
+        """One chain space."""
         if n < 1:
             return
         self.put(Place("ch", opens=True, group=group))
         self.put(Place("ch", group=group), n - 1)
 
     def together(self, step: Together) -> None:
+        """Draw places together."""
         times = self.left // step.legs if step.times is None else step.times
         for _ in range(times):
             self.take(step.legs, step.stitch.name)
             self.put(plain_place(step.stitch.name))
 
-    def every_nth(self, step: EveryNth) -> None:
+    def every_nth(self, step: EveryNth, depth: int) -> None:
+        """Work every k-th place as long as k are left."""
         if step.nth < 1:
             raise CountError("every 0th stitch")
-        while self.left >= step.nth:
-            self.take(step.nth - 1)
-            if step.plain is not None:
-                self.put(plain_place(step.plain.name), step.nth - 1)
-            self.take(1)
-            self.parts(step.parts, None)
+        self.repeat(replace(every_nth(step), times=self.left // step.nth), depth)
 
     def times(self, n: int | None, target: Target) -> int:
         """How often: as said, or once into every place that is left."""
@@ -339,6 +345,7 @@ class _Worker:
     # --- repeats --------------------------------------------------------------------------
 
     def repeat(self, step: Repeat, depth: int) -> None:
+        """Work a repeat: as often as said, or to the end."""
         if step.times is not None:
             if step.times > MOST_PLACES:
                 raise CountError(f"a repeat of more than {MOST_PLACES:,} times")
@@ -348,6 +355,7 @@ class _Worker:
         self.repeat_to_end(step, depth)
 
     def repeat_to_end(self, step: Repeat, depth: int) -> None:
+        """Repeat until the places run out, or the last space is worked."""
         while self.left > step.left:
             before = self.snapshot()
             outer, self.stop_at_end = self.stop_at_end, True
@@ -389,9 +397,13 @@ class _Worker:
             self.put(plain_place(rest), left)
 
     def snapshot(self) -> Snapshot:
-        return Snapshot(self.at, self.needed, len(self.made), self.implied, Counter(self.groups))
+        """How far the round has come."""
+        groups = Counter(self.groups)
+        return Snapshot(self.at, self.needed, len(self.made), self.implied, self.rest, groups)
 
     def restore(self, snap: Snapshot) -> None:
-        self.at, self.needed, self.implied, self.rest = snap.at, snap.needed, snap.implied, 0
+        """Go back to where the round was."""
+        self.at, self.needed, self.implied = snap.at, snap.needed, snap.implied
+        self.rest = snap.rest
         del self.made[snap.made :]
         self.groups = Counter(snap.groups)

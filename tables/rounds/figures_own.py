@@ -16,7 +16,8 @@ from .figures_give import read_with_give
 from .figures_stitches import makes_spaces
 from .pattern import Terms
 from .reader_error import ReadError
-from .steps import EveryNth, Into, Join, Repeat, Spread, StartChain, Step, Together, Turn, Work
+from .steps import Join, StartChain, Step, Turn, Work
+from .stepwise import goes_round
 
 OWN = "own rounds"
 LONGEST = 2000
@@ -74,7 +75,7 @@ def _read(text: str, terms: Terms, place: int) -> tuple[FigureRound, bool]:
 
     try:
         at = read_with_give(text, read)
-        whole = any(_goes_round(step) for step in at(1))
+        whole = any(goes_round(step) for step in at(1))
         return FigureRound(text, at, whole=whole), turned
     except ReadError as error:
         raise OwnRoundsError(f"column {error.column}: {error}", place) from None
@@ -94,16 +95,3 @@ def _plain_round(steps: Steps) -> Steps:
     if not out:
         raise ReadError("no stitch in it")
     return tuple(out)
-
-
-def _goes_round(step: Step) -> bool:
-    """Whether a step says how often round: then the round is written whole."""
-    match step:
-        case Repeat() | EveryNth() | Spread():
-            return True
-        case Work(n=n):
-            return n is None
-        case Into(times=times) | Together(times=times):
-            return times is None
-        case _:
-            return False

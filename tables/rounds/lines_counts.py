@@ -23,7 +23,7 @@ _MORE = r"(?:more|fewer|less|incr?\w*|dec\w*|added|decreased)"
 
 @lru_cache(maxsize=64)
 def _units(lexicon: Lexicon) -> str:
-    names = [*stitch_words(lexicon.terms), *usual_groups(lexicon.terms)]
+    names = [*stitch_words(lexicon.terms), *usual_groups()]
     names += [word for word, _ in lexicon.own]
     known = words_pattern(names)
     return (
@@ -99,7 +99,7 @@ def split_counts(text: str, lexicon: Lexicon) -> tuple[str, tuple[Printed, ...]]
         if not _QUIET.fullmatch(lowered, match.end()):
             continue
         before = lowered[: match.start()].rstrip()
-        if _instruction(match["counts"], lowered, match):
+        if _instruction(lowered, match):
             continue
         if re.fullmatch(r"\W*(?:ch|chain)[\s-]*\d*", before):
             continue
@@ -108,7 +108,7 @@ def split_counts(text: str, lexicon: Lexicon) -> tuple[str, tuple[Printed, ...]]
         found = pattern.search(lowered)
         if found is not None and lowered[: found.start()].strip():
             return _without(text, found), _printed(found["counts"], lexicon)
-    spaced = _spaced(lexicon).search(lowered)
+    spaced = _SPACED.search(lowered)
     if spaced is not None and lowered[: spaced.start("counts")].strip():
         start, end = spaced.span("counts")
         return text[:start] + " " * (end - start) + text[end:], _printed(spaced["counts"], lexicon)
@@ -118,14 +118,12 @@ def split_counts(text: str, lexicon: Lexicon) -> tuple[str, tuple[Printed, ...]]
     return text, ()
 
 
-@lru_cache(maxsize=64)
-def _spaced(lexicon: Lexicon) -> re.Pattern[str]:
-    """A count after nothing but a space: "6 dc into ring 6 sts", "rep 6 times 18 sts"."""
-    return re.compile(
-        r"(?:\b(?:ring|circle|loop|times|a?round|across|end)|(?:each|every|next|same|last)\s+"
-        r"(?:st|stitch)|x\s?\d{1,3}|\d\s?x|[*)\]])\s+"
-        r"(?P<counts>\d{1,6}\s*(?:sts|stitches|stitch))\.?\s*$"
-    )
+_SPACED = re.compile(
+    r"(?:\b(?:ring|circle|loop|times|a?round|across|end)|(?:each|every|next|same|last)\s+"
+    r"(?:st|stitch)|x\s?\d{1,3}|\d\s?x|[*)\]])\s+"
+    r"(?P<counts>\d{1,6}\s*(?:sts|stitches|stitch))\.?\s*$"
+)
+"""A count after nothing but a space: "6 dc into ring 6 sts", "rep 6 times 18 sts"."""
 
 
 @lru_cache(maxsize=64)
@@ -136,7 +134,7 @@ def _leading(lexicon: Lexicon) -> re.Pattern[str]:
     )
 
 
-def _instruction(counts: str, lowered: str, match: re.Match[str]) -> bool:
+def _instruction(lowered: str, match: re.Match[str]) -> bool:
     """Whether a bracket is a group to be worked, not a count: it is followed by how often, or
     is all there is."""
     after = lowered[match.end() :]
@@ -183,7 +181,7 @@ def unit_name(what: str, lexicon: Lexicon) -> str:
 
 def _known(name: str, lexicon: Lexicon) -> str:
     own = dict(lexicon.own)
-    things = {**usual_groups(lexicon.terms), **stitch_words(lexicon.terms), **own}
+    things = {**usual_groups(), **stitch_words(lexicon.terms), **own}
     thing = things.get(name)
     if thing is None:
         return ""

@@ -94,7 +94,7 @@ def _meaning(name: str, written: str, body: str, lexicon: Lexicon) -> Own | None
     if _is_picot(steps):
         first = steps[0]
         return Picot(first.n) if isinstance(first, Chain) else None
-    grouped = name in usual_groups(lexicon.terms) or body.startswith("(")
+    grouped = name in usual_groups() or body.startswith("(")
     single = len(steps) == 1 and isinstance(steps[0], Into)
     if one_place is None and not grouped and not single:
         return None

@@ -12,7 +12,7 @@ from typing import Literal
 
 from .vocabulary import NUMBER, stitch_words, usual_groups, words_pattern
 
-_NAMES = words_pattern(sorted({*stitch_words("us"), *stitch_words("uk"), *usual_groups("us")}))
+_NAMES = words_pattern(sorted({*stitch_words("us"), *stitch_words("uk"), *usual_groups()}))
 _THING = (
     rf"(?:{_NAMES}|inc\w*|dec\w*|ch|chs|chains?|sts?|stitch(?:es)?|in|into|each|more|times?|x)"
     r"(?:s|es)?(?![a-z])"

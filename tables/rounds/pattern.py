@@ -99,9 +99,9 @@ class Pattern:
     """A whole pattern as read.
 
     ``terms`` with ``terms_why`` (what gave them away); ``chain_said``: whether the opening chain
-    counts as a stitch where the pattern says so (None: it does not); ``start`` the joined chain a
-    piece starts on, if it does (``starts``: one a size, where they differ); ``joined``: rounds
-    joined, spiral, or not said. ``sizes`` names the sizes, smallest first (empty: one size).
+    counts as a stitch where the pattern says so (None: it does not); ``starts`` the joined chain a
+    piece starts on (empty: none), one a size where they differ; ``joined``: rounds joined, spiral,
+    or not said. ``sizes`` names the sizes, smallest first (empty: one size).
     ``figures`` are the groups it defines itself; ``notes`` say how words were taken that could
     be meant two ways.
     """
@@ -115,7 +115,6 @@ class Pattern:
     gauges: tuple[GaugeText, ...]
     measures: tuple[MeasureText, ...]
     figures: tuple[str, ...]
-    start: int | None
     unread: tuple[Unread, ...]
     notes: tuple[str, ...] = ()
     starts: tuple[int, ...] = ()

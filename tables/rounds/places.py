@@ -21,7 +21,7 @@ class Place:
 
 @dataclass(frozen=True, slots=True)
 class Below:
-    """The round below: its places in order, None where nothing is known but the count."""
+    """The round below: its places in order."""
 
     places: tuple[Place, ...]
 
@@ -66,6 +66,7 @@ class Snapshot:
     needed: int
     made: int
     implied: int
+    rest: int
     groups: Counter[str]
 
 
@@ -99,6 +100,10 @@ class Worked:
     def even(self) -> bool:
         """Whether it came out: nothing over, nothing missing."""
         return self.over == 0 and self.short == 0
+
+    def comes_to(self, count: int) -> bool:
+        """Whether every place below was used, with no left-over in a repeat, and so many made."""
+        return self.even and not self.over_in_repeat and self.makes == count
 
     def stitches(self) -> Counter[str]:
         """Places by the stitch's name, chains under "ch"."""

@@ -15,7 +15,7 @@ from .lines import MOST_OF_A_ROUND, Line, lines_of, numbers_in, size_heading
 from .lines_facts import gauges_in, measures_in, measuring, sentences
 from .lines_names import definitions_in, sizes_in
 from .pattern import GaugeText, MeasureText, Pattern, RoundText, Terms, Where
-from .reader_blocks import Block, gather
+from .reader_blocks import gather
 from .reader_chains import ChainRules, general_saying, settle_chain
 from .reader_doubt import settle_doubts
 from .reader_error import ReadError
@@ -54,17 +54,18 @@ def read_pattern(text: str, terms: Asked = "auto") -> Pattern:
     that reads as rounds; everything else it cannot read is in ``unread``."""
     if len(text.encode("utf-8", "replace")) > MOST_BYTES:
         raise ReadError(f"a pattern is at most {MOST_BYTES // 1_000_000} MB of text")
+    lines = lines_of(text)
     if terms == "auto":
-        settled, why = guess_terms(plain(text), _header(text))
+        settled, why = guess_terms(plain(text), _header(lines))
     else:
         settled, why = terms, "as asked"
-    return _Reading(text, settled, why).pattern()
+    return _Reading(text, lines, settled, why).pattern()
 
 
-def _header(text: str) -> str:
+def _header(lines: list[Line]) -> str:
     """What stands before the first round."""
     before: list[str] = []
-    for line in lines_of(text):
+    for line in lines:
         if line.label is not None:
             break
         before.append(line.text)
@@ -74,9 +75,8 @@ def _header(text: str) -> str:
 class _Reading:
     """One pattern being read."""
 
-    def __init__(self, text: str, terms: Terms, why: str) -> None:
-        self.text, self.terms, self.why = text, terms, why
-        self.lines = lines_of(text)
+    def __init__(self, text: str, lines: list[Line], terms: Terms, why: str) -> None:
+        self.text, self.lines, self.terms, self.why = text, lines, terms, why
         self.lexicon = Lexicon(terms)
         self.chains = ChainRules()
         self.gauges: list[GaugeText] = []
@@ -99,8 +99,8 @@ class _Reading:
         blocks = gather(self.lines, self.lexicon, sizes, self.understood).blocks
         settings = Settings(self.lexicon, self.chains, self.usual(), increases=self.increases())
         rounds, notes = settle_doubts(blocks, sizes, settings)
-        self.check(rounds, blocks)
-        start = rounds.starts(starts_of(self.lines, len(sizes)))
+        if not rounds.rounds:
+            raise ReadError('nothing in it reads as a round, such as "Rnd 1: 6 sc in a ring"')
         return Pattern(
             terms=self.terms,
             terms_why=self.why,
@@ -113,15 +113,10 @@ class _Reading:
             figures=tuple(
                 dict.fromkeys(t.name for _, t in self.lexicon.own if isinstance(t, Figure))
             ),
-            start=start[0] if start else None,
-            starts=start if len(start) > 1 else (),
+            starts=rounds.starts(starts_of(self.lines, len(sizes))),
             unread=tuple(rounds.unread),
             notes=notes,
         )
-
-    def check(self, rounds: Rounds, blocks: list[Block]) -> None:
-        if not rounds.rounds:
-            raise ReadError('nothing in it reads as a round, such as "Rnd 1: 6 sc in a ring"')
 
     # --- what is said apart from the rounds -------------------------------------------------
 

@@ -15,7 +15,7 @@ def named_by_count(
     steps: tuple[Step, ...], printed: Sequence[Printed], lexicon: Lexicon
 ) -> tuple[Step, ...]:
     """The steps with their one kind of unnamed group named as the count names it, if it does."""
-    things = {**usual_groups(lexicon.terms), **dict(lexicon.own)}
+    things = {**usual_groups(), **dict(lexicon.own)}
     figures = {t.name for t in things.values() if isinstance(t, Figure)}
     wanted = [p.what for p in printed if p.what in figures]
     groups = list(_groups(steps))

@@ -133,7 +133,7 @@ def _machine(lexicon: Lexicon) -> tuple[re.Pattern[str], list[tuple[str, re.Patt
 @lru_cache(maxsize=64)
 def _groups(lexicon: Lexicon) -> dict[str, Thing]:
     own = {w: t for w, t in lexicon.own if not isinstance(t, Increase | Decrease)}
-    return {**usual_groups(lexicon.terms), **own}
+    return {**usual_groups(), **own}
 
 
 def words(text: str, lexicon: Lexicon) -> list[Token]:

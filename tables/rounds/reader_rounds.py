@@ -29,18 +29,16 @@ from .reader_groups import named_by_count
 from .reader_lexer import Lexicon, plain
 from .reader_steps import Read, Settings, read_instruction
 from .steps import (
-    EveryNth,
     Into,
     Join,
     Repeat,
-    Spread,
     StartChain,
     Step,
     Stitch,
-    Together,
     Turn,
     Work,
 )
+from .stepwise import goes_round
 from .vocabulary import stitch_words, words_pattern
 
 
@@ -126,7 +124,8 @@ def _apart(block: Block, out: Rounds) -> None:
         out.rings = (read.ring,)
     if steps is None or not any(_works(step) for step in steps):
         return
-    whole = bool(printed) or any(_round_long(step) for step in steps)
+    # a line of abbreviations has no step that goes all round
+    whole = bool(printed) or any(goes_round(step) for step in steps)
     if not (whole if out.rounds else printed or _in_ring(steps)):
         return
     _note(read, out)
@@ -144,22 +143,6 @@ def _apart(block: Block, out: Rounds) -> None:
             remaining=read.remaining if read is not None else None,
         )
     )
-
-
-def _round_long(step: Step) -> bool:
-    """Whether a step goes all round: a line of abbreviations has none."""
-    match step:
-        case (
-            Work(n=None)
-            | Into(times=None)
-            | Together(times=None)
-            | EveryNth()
-            | Spread()
-            | Repeat()
-        ):
-            return True
-        case _:
-            return False
 
 
 _HEADED = re.compile(r"\s*(?P<head>[A-Za-z][A-Za-z' ]{1,24}):\s*")
@@ -277,7 +260,7 @@ def _fill(block: Block, out: Rounds, base: RoundText) -> None:
         if read is not None and read.ring is not None and not out.rounds:
             rings.append(read.ring)
         if not steps or not any(_works(step) for step in steps):
-            if rings and len(rings) <= len(texts):
+            if rings:
                 continue  # "Rnd 1: Ch 60, join into a ring"
             raise ReadError("no instruction in it", 1)
         every_steps.append(steps)

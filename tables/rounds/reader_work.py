@@ -174,7 +174,7 @@ def into(
             n = None if spot.n is None else spot.n * times
             return [Into(parts, n, spot.kind, name)]
         case "nth":
-            return [_every(state, parts, name, spot, at)]
+            return [_every(state, parts, name, spot)]
     raise ReadError("it does not say in which stitch", at + 1)
 
 
@@ -185,7 +185,7 @@ def _same_place(parts: tuple[Part, ...], name: str | None) -> Step:
     return Into(parts, 1, "same", name)
 
 
-def _every(state: State, parts: tuple[Part, ...], name: str | None, spot: Spot, at: int) -> Step:
+def _every(state: State, parts: tuple[Part, ...], name: str | None, spot: Spot) -> Step:
     """ "Every other st" is every second one, or, after the round has been opened, every one that
     is left: then it is the others."""
     assert spot.nth is not None
@@ -237,7 +237,7 @@ def _one_each(state: State, thing: Stitch | Bunch, times: int | None, spot: Spot
         case "space" | "middle":
             return Work(thing, spot.n, spot.kind)
         case "nth":
-            made = _every(state, (Several(thing),), None, spot, at)
+            made = _every(state, (Several(thing),), None, spot)
             return Work(thing, None) if isinstance(made, Into) else made
     raise ReadError("it does not say in which stitch", at + 1)
 

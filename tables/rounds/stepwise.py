@@ -1,10 +1,10 @@
-"""Small questions about steps that the counter asks: what a stitch leaves, which slips only lead
-on, what "repeat N times" means.
+"""Small questions about steps: what a stitch leaves, which slips only lead on, which steps go all
+round, what "every k-th" and "repeat N times" are.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from .steps import (
@@ -15,6 +15,7 @@ from .steps import (
     Part,
     Repeat,
     Several,
+    Skip,
     Spread,
     StartChain,
     Step,
@@ -35,6 +36,29 @@ def opening_moves(steps: Sequence[Step]) -> Sequence[Work]:
 
 def _slips(step: Step) -> bool:
     return isinstance(step, Work) and place_name(step.stitch) == "sl st" and step.target != "ring"
+
+
+def all_steps(steps: Sequence[Step]) -> Iterator[Step]:
+    """Every step, those inside repeats as well."""
+    for step in steps:
+        yield step
+        if isinstance(step, Repeat):
+            yield from all_steps(step.steps)
+
+
+def every_nth(step: EveryNth) -> Repeat:
+    """ "Every k-th place" as the repeat to the end that it is. ValueError for every 0th."""
+    if step.nth < 1:
+        raise ValueError(f"every {step.nth}th place")
+    between: list[Step] = []
+    if step.nth > 1:
+        between = [Skip(step.nth - 1) if step.plain is None else Work(step.plain, step.nth - 1)]
+    return Repeat((*between, Into(step.parts)))
+
+
+def goes_round(step: Step) -> bool:
+    """Whether a step repeats, so that what it stands in is written as a whole round."""
+    return isinstance(step, Repeat) or endless(step)
 
 
 def endless(step: Step) -> bool:

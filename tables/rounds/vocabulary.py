@@ -149,7 +149,7 @@ def _reversed(words: dict[str, Stitch]) -> dict[str, Stitch]:
 
 
 @cache
-def usual_groups(terms: Terms) -> dict[str, Thing]:
+def usual_groups() -> dict[str, Thing]:
     """Groups with their usual meaning, unless a pattern says otherwise: a shell is five doubles
     in one, a V two with a chain between, bunches as the trade commonly works them."""
     dc, hdc = Stitch("dc"), Stitch("hdc")

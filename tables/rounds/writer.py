@@ -75,7 +75,7 @@ def write_steps(
     chain space of the round below has, where they are all alike ("next ch-1 sp"). ``said``: the
     pattern says elsewhere that an opening chain does not count, so that the round need not.
     """
-    words = _Writer(terms, unit, space, said).listed(steps, inside=False)
+    words = _Writer(terms, unit, space, said).listed(steps)
     return f"{_capital(words)}." if words else ""
 
 
@@ -86,11 +86,11 @@ class _Writer:
     space: int | None
     said: bool
 
-    def listed(self, steps: Sequence[Step], *, inside: bool) -> str:
+    def listed(self, steps: Sequence[Step]) -> str:
         """Steps with commas between; after a starred repeat that goes on, a comma as well."""
-        return ", ".join(self.step(step, inside=inside) for step in steps)
+        return ", ".join(self.step(step) for step in steps)
 
-    def step(self, step: Step, *, inside: bool) -> str:
+    def step(self, step: Step) -> str:
         match step:
             case Work():
                 return self.work(step)
@@ -109,7 +109,7 @@ class _Writer:
             case Spread():
                 return self.spread(step)
             case Repeat():
-                return self.repeat(step, inside=inside)
+                return self.repeat(step)
             case StartChain():
                 return self.start_chain(step)
             case Join():
@@ -208,8 +208,8 @@ class _Writer:
             return f"ch {step.n}" if plain else f"ch {step.n} (does not count as a st)"
         return f"ch {step.n} (counts as {stitch_name(step.stands_for, self.terms)})"
 
-    def repeat(self, step: Repeat, *, inside: bool) -> str:
-        words = self.listed(step.steps, inside=True)
+    def repeat(self, step: Repeat) -> str:
+        words = self.listed(step.steps)
         if step.times is None:
             to = "around" if not step.left else f"to last {self.last(step.left)}"
             return f"*{words}; rep from * {to}"
