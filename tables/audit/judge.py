@@ -17,6 +17,7 @@ from evenround.tables.rounds.pattern import Printed, Terms
 from evenround.tables.rounds.steps import (
     Into,
     Join,
+    Leave,
     Repeat,
     Several,
     Skip,
@@ -136,7 +137,7 @@ def _as_written(
     whole = work_round(steps, below, reading="whole", past=past)
     if alone:
         return _ringed(steps, whole, printed, ways)
-    if not whole.over_in_repeat:
+    if not whole.over_in_repeat or _leaves(steps) is not None:
         return _came_out(steps, whole, printed, ways)
     every = {way: work_round(steps, below, reading=way, past=past) for way in READINGS}
     part = every["part"]
@@ -161,7 +162,12 @@ def _came_out(
     uses, agree = worked.uses, all_agree(kinds)
     remarks: list[str] = []
     trouble: Trouble = ""
-    if worked.over and (_ends_seeking(steps) or _turns(steps)):
+    leave = _leaves(steps)
+    if leave is not None and leave.n in (None, worked.over) and not worked.short:
+        remarks.append(f"leaves {worked.over} of {worked.has} unworked, as it says")
+    elif leave is not None and not worked.short:
+        trouble = "over"
+    elif worked.over and (_ends_seeking(steps) or _turns(steps)):
         uses = worked.has if _ends_seeking(steps) else uses
         if _turns(steps):
             remarks.append(f"turns with {worked.over} of {worked.has} unworked")
@@ -250,6 +256,10 @@ def _ends_seeking(steps: Sequence[Step]) -> bool:
             case _:
                 continue
     return False
+
+
+def _leaves(steps: Sequence[Step]) -> Leave | None:
+    return next((step for step in steps if isinstance(step, Leave)), None)
 
 
 def _turns(steps: Sequence[Step]) -> bool:

@@ -10,7 +10,7 @@ from collections.abc import Collection, Iterator, Sequence
 from itertools import pairwise
 
 from evenround.tables.rounds.counter import Worked
-from evenround.tables.rounds.steps import Chain, Repeat, Skip, StartChain, Step
+from evenround.tables.rounds.steps import Chain, Leave, Repeat, Skip, StartChain, Step
 from evenround.tables.rounds.stepwise import all_steps
 
 from .compare import spaces, without_chains
@@ -33,6 +33,8 @@ def fault_words(row: Row, later: str) -> str:
         text += f", and then {makes}" if wrong else f", and would make {worked.makes}"
     elif judged.trouble == "over":
         text = f"uses {judged.uses} of {judged.has} and leaves {worked.over} unworked"
+        said = next((s.n for s in row.steps if isinstance(s, Leave)), None)
+        text += f", where it says {said}" if said is not None else ""
         text += f", and {makes}" if wrong else ""
     elif judged.trouble == "left":
         over = judged.readings[0][1].over_in_repeat

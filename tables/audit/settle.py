@@ -20,6 +20,7 @@ from evenround.tables.rounds.steps import (
     EveryNth,
     Into,
     Part,
+    Picot,
     Repeat,
     Several,
     Skip,
@@ -30,7 +31,15 @@ from evenround.tables.rounds.steps import (
     Together,
     Work,
 )
-from evenround.tables.rounds.stepwise import FIGURE, all_steps, every_nth, with_more
+from evenround.tables.rounds.stepwise import (
+    FIGURE,
+    all_steps,
+    every_nth,
+    opening_moves,
+    place_name,
+    stands_out,
+    with_more,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,7 +159,55 @@ def settled(steps: Sequence[Step], settings: Settings) -> tuple[Step, ...]:
         else:
             out.append(step)
             placed = placed or isinstance(step, Work | Into | Together | EveryNth | Spread | Repeat)
-    return tuple(out)
+    return _first_figure(out)
+
+
+def _first_figure(steps: Sequence[Step]) -> tuple[Step, ...]:
+    """The steps with a first figure that begins with the opening chain as one of its kind: "ch 3,
+    4 dc in same st" is a shell where shells are five dc."""
+    at = next((i for i, s in enumerate(steps) if isinstance(s, StartChain) and s.stands_for), None)
+    if at is None:
+        return tuple(steps)
+    chain = steps[at]
+    assert isinstance(chain, StartChain) and chain.stands_for is not None
+    figures = {
+        _spelt(s.parts): s
+        for s in all_steps(steps)
+        if isinstance(s, Into) and s.target != "ring" and (s.name or stands_out(s.parts))
+    }
+    parts: list[Part] = [Several(chain.stands_for)]
+    found: tuple[int, Into] | None = None
+    for end, step in enumerate(steps[at + 1 :], start=at + 2):
+        match step:
+            case Chain() | Picot():
+                parts.append(step)
+            case Work(stitch=stitch, n=int(n), target="same"):
+                parts.append(Several(stitch, n))
+            case Into(parts=more, times=1, target="same"):
+                parts.extend(more)
+            case _:
+                break
+        figure = figures.get(_spelt(parts))
+        found = found if figure is None else (end, figure)
+    if found is None:
+        return tuple(steps)
+    end, figure = found
+    first = replace(figure, times=1, target="same" if opening_moves(steps) else "next")
+    return (*steps[:at], replace(chain, stands_for=None), first, *steps[end:])
+
+
+def _spelt(parts: Sequence[Part]) -> tuple[str, ...]:
+    """What is worked into one place, stitch by stitch."""
+    spelt: list[str] = []
+    for part in parts:
+        match part:
+            case Several():
+                spelt += [place_name(part.stitch)] * part.n
+            case Chain():
+                spelt += ["ch"] * part.n
+            case Picot():
+                spelt.append("picot")
+    return tuple(spelt)
 
 
 def _room_behind(steps: tuple[Step, ...]) -> tuple[Step, ...]:

@@ -29,6 +29,7 @@ from .steps import (
     EveryNth,
     Into,
     Join,
+    Leave,
     Part,
     Picot,
     Repeat,
@@ -37,7 +38,6 @@ from .steps import (
     Spread,
     StartChain,
     Step,
-    Target,
     Together,
     Turn,
     Work,
@@ -51,6 +51,7 @@ from .stepwise import (
     spread_out,
     stands_out,
 )
+from .walker import Walker
 
 __all__ = [
     "DEEPEST",
@@ -96,63 +97,29 @@ def work_round(
     return worker.result()
 
 
-class Worker:
+class Worker(Walker):
     """One round being worked on ``below``; ``result`` says how it came out."""
 
     def __init__(self, below: Below, reading: Reading, *, past: bool = False) -> None:
-        self.below, self.reading, self.past = below.places, reading, past
-        self.rest = 0  # where the figure ends whose middle was worked into last
-        self.at = 0  # next place of the round below
-        self.needed = 0  # places asked for past the end
-        self.made: list[Place] = []
+        super().__init__(below, past=past)
+        self.reading = reading
         self.over_in_repeat = 0
-        self.implied = 0
         self.groups: Counter[str] = Counter()
         self.group = 0
-        self.stop_at_end = False
-        self.end = len(self.below)  # where a repeat that leaves some unworked has to stop
         self.worked = 0  # steps so far
-        self.moved = self.in_space = False  # the round opens further on, in a chain space
-
-    # --- bookkeeping ----------------------------------------------------------------------
-
-    @property
-    def left(self) -> int:
-        """Places not yet used."""
-        return self.end - self.at
 
     def result(self) -> Worked:
         """How the round came out."""
         return Worked(
-            uses=self.at + self.needed,
+            uses=self.at + self.needed + self.passed,
             has=len(self.below),
             made=Below(tuple(self.made)),
             over=max(0, self.left) if not self.needed else 0,
             short=self.needed,
             over_in_repeat=self.over_in_repeat,
-            implied=self.implied,
+            implied=self.implied + self.passed,
             groups=self.groups,
         )
-
-    def take(self, n: int, rest: str | None = None) -> None:
-        """Use the next n places; past the end they are counted as missing. ``rest`` is what a
-        part of them could still be worked in."""
-        if self.at < self.rest:
-            self.implied += self.rest - self.at
-            self.at = self.rest
-        if self.stop_at_end and n > self.left:
-            raise RanOutError(rest)
-        used = min(n, self.left)
-        self.at += used
-        self.needed += n - used
-        if self.needed > MOST_PLACES:
-            raise CountError(f"a round that needs more than {MOST_PLACES:,} places")
-
-    def put(self, place: Place, n: int = 1) -> None:
-        """Make so many places alike."""
-        if len(self.made) + n > MOST_PLACES:
-            raise CountError(f"a round of more than {MOST_PLACES:,} places")
-        self.made.extend([place] * n)
 
     # --- steps ----------------------------------------------------------------------------
 
@@ -187,26 +154,8 @@ class Worker:
                 self.repeat(step, depth)
             case StartChain():
                 self.start_chain(step)
-            case Join() | Turn() | Picot():
+            case Join() | Turn() | Leave() | Picot():
                 pass
-
-    def move(self, slip: Work) -> None:
-        """Slip on before the round begins: it starts there, and what was passed comes last."""
-        if slip.target == "space":
-            by = next((at for at, place in enumerate(self.below) if place.opens), 0)
-            self.in_space = True
-        else:
-            by = max(0, min(slip.n or 0, len(self.below) - 1))
-            self.in_space = bool(self.below) and self.below[by].name == "ch"
-            while self.in_space and by > 0 and not self.below[by].opens:
-                by -= 1  # inside a space: the round starts in all of it
-        self.moved = True
-        group = self.below[by].group if self.below else 0
-        passed = tuple(
-            replace(place, group=0) if group and place.group == group else place
-            for place in self.below[:by]
-        )  # half a figure is none
-        self.below = self.below[by:] + passed
 
     def start_chain(self, step: StartChain) -> None:
         """A chain that counts is the first stitch, worked over the first place."""
@@ -277,70 +226,6 @@ class Worker:
         if step.nth < 1:
             raise CountError("every 0th stitch")
         self.repeat(replace(every_nth(step), times=self.left // step.nth), depth)
-
-    def times(self, n: int | None, target: Target) -> int:
-        """How often: as said, or once into every place that is left."""
-        if n is not None:
-            return n
-        if target == "space":
-            return sum(place.opens for place in self.below[self.at : self.end])
-        return self.left
-
-    def reach(self, target: Target) -> None:
-        """Go to where the next step is worked and use it."""
-        match target:
-            case "next":
-                self.take(1)
-            case "space":
-                self.seek_space()
-            case "middle":
-                self.seek_middle()
-            case "same" if self.moved and self.at == 0:
-                self.reach("space" if self.in_space else "next")  # where the slips led
-            case "same" | "ring":
-                pass
-
-    def seek_space(self) -> None:
-        """The next chain space: whatever stands before it is passed over, all of it is used."""
-        at = self.at
-        while at < self.end and not self.below[at].opens:
-            at += 1
-        if at == self.end:
-            self.find_none()
-            return
-        self.implied += at - self.at
-        self.at = at + 1
-        while self.at < self.end and self._continues_space():
-            self.at += 1
-
-    def _continues_space(self) -> bool:
-        place = self.below[self.at]
-        return place.name == "ch" and not place.opens
-
-    def seek_middle(self) -> None:
-        """The middle place of the next figure; what stands before it in the figure is passed
-        over as well."""
-        at = self.at
-        while at < self.end:
-            group, start, end = self.below[at].group, at, at
-            while end < self.end and self.below[end].group == group:
-                end += 1
-            while group and start > 0 and self.below[start - 1].group == group:
-                start -= 1
-            middle = start + (end - start) // 2
-            if group and middle >= self.at:
-                self.implied += middle - self.at
-                self.at = middle + 1
-                self.rest = end if self.past else 0
-                return
-            at = end
-        self.find_none()
-
-    def find_none(self) -> None:
-        """No space or figure is left to work into."""
-        if self.stop_at_end:
-            raise RanOutError(None, seeking=True)
-        self.take(self.left + 1)
 
     # --- repeats --------------------------------------------------------------------------
 

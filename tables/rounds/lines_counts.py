@@ -74,7 +74,7 @@ _AFTER = (
 """What a round can end on before its count."""
 _QUIET = re.compile(
     r"[\s.,;:*|-]*(?:(?:join|turn|close|sl\s*st|ss|do\s+not|don't|fasten|place|pm|change|switch|"
-    r"cut|break|move|attach|drop|continue|"
+    r"cut|break|move|attach|drop|continue|leav(?:e|ing)|"
     r"with|ch\s*\d+\s*,?\s*turn)\b[^()\[\]{}]*)?$"
 )
 

@@ -42,6 +42,10 @@ _NEXT_NAME = re.compile(
 2 dc in one st"."""
 
 
+_BEGINNING = re.compile(r"(?:beg(?:inn?ing)?|start(?:ing)?|initial)\.?[ -]")
+"""A first figure, begun with a chain ("beg V-st"): the reader knows it by the figure's name."""
+
+
 def definitions_in(text: str, lexicon: Lexicon) -> list[tuple[str, Own]]:
     """The words a line defines, with what they stand for; [] if it defines none."""
     found: list[tuple[str, Own]] = []
@@ -50,7 +54,7 @@ def definitions_in(text: str, lexicon: Lexicon) -> list[tuple[str, Own]]:
         if match is None or _PLAIN_WORDS.fullmatch(match["name"]):
             continue
         name = re.sub(r"\s+", " ", match["name"])
-        if name in stitch_words(lexicon.terms):
+        if name in stitch_words(lexicon.terms) or _BEGINNING.match(name):
             continue
         written = _written(text, name)
         meaning = _meaning(name, written, match["body"].strip(" .()"), lexicon)

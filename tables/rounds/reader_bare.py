@@ -12,6 +12,7 @@ from .steps import (
     Bunch,
     Into,
     Join,
+    Leave,
     Several,
     StartChain,
     Step,
@@ -25,7 +26,7 @@ def settle(state: State, nodes: list[Node], top: bool = False) -> tuple[Step, ..
     """Bare stitches into steps, by what stands beside them."""
     if top:
         nodes = end_slip(nodes)
-    working = [n for n in nodes if not isinstance(n, StartChain | Join | Turn)]
+    working = [n for n in nodes if not isinstance(n, StartChain | Join | Turn | Leave)]
     steps: list[Step] = []
     for at, node in enumerate(nodes):
         if isinstance(node, Bare):

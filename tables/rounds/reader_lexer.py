@@ -257,6 +257,11 @@ def _meant(kind: str, match: re.Match[str], lexicon: Lexicon, at: int) -> list[T
     elif kind == "TO_LAST":
         left = groups.get("left") or groups.get("left2")
         meaning = _number(left, at) if left else 1
+    elif kind == "BEGIN":
+        before, kind, meaning = [_word("CH", "ch", None, at)], "NUM", 1
+    elif kind == "LEAVE":
+        n = groups.get("n") or groups.get("n2")
+        meaning = _number(n, at) if n else None
     elif kind == "FROM_STAR":
         meaning = match["star"]
     elif kind == "MAKE_RING":

@@ -10,10 +10,11 @@ from dataclasses import dataclass, replace
 from .counter import DEEPEST
 from .reader_bare import settle
 from .reader_chains import saying
+from .reader_ends import leave, to_last
 from .reader_error import ReadError
 from .reader_extent import extent_at
 from .reader_items import BracketItem, ChainItem, Item, Mark, SkipItem, Spot, SpotItem, WorkItem
-from .reader_kinds import closes, count, opened_in_space, takes_group, takes_times, unwrapped
+from .reader_kinds import closes, opened_in_space, takes_group, takes_times, unwrapped
 from .reader_lexer import Often
 from .reader_state import Bare, Node, State
 from .reader_work import into, merged, parts_of_steps, spread, with_loop, worked
@@ -261,6 +262,8 @@ class _Level:
                 self.nodes.append(Join())
             case "TURN":
                 self.nodes.append(Turn())
+            case "LEAVE":
+                leave(self.nodes, mark)
             case "MAKE_RING":
                 assert isinstance(mark.meaning, int)
                 self.state.out.ring = mark.meaning
@@ -271,7 +274,7 @@ class _Level:
             case "EVENLY":
                 spread(self.state, self.nodes, mark, self.depth)
             case "TO_LAST":
-                self.to_last(mark)
+                to_last(self.nodes, mark)
             case _:
                 raise ReadError(f'"{mark.text}" does not fit here', mark.at + 1)
 
@@ -304,18 +307,6 @@ class _Level:
         if mark.meaning.more or not isinstance(last, Into | Together):
             raise ReadError(f'"{mark.text}" of what?', mark.at + 1)
         self.nodes[-1] = replace(last, times=mark.meaning.n)
-
-    def to_last(self, mark: Mark) -> None:
-        """As in "sc in each st to last 2 sts"."""
-        last = self.nodes[-1] if self.nodes else None
-        assert isinstance(mark.meaning, int)
-        if isinstance(last, Bare) and not last.said:
-            last = Work(last.stitch, None)
-        if isinstance(last, Work | Into | Together) and count(last) is None:
-            one = replace(last, n=1) if isinstance(last, Work) else replace(last, times=1)
-            self.nodes[-1] = Repeat((one,), left=mark.meaning)
-            return
-        raise ReadError("it does not say what is worked so far", mark.at + 1)
 
     def star(self, mark: Mark) -> None:
         sign = mark.text

@@ -31,6 +31,7 @@ from .reader_steps import Read, Settings, read_instruction
 from .steps import (
     Into,
     Join,
+    Leave,
     Repeat,
     StartChain,
     Step,
@@ -318,7 +319,7 @@ def _fits_label(found: Again, base: RoundText) -> None:
 
 
 def _works(step: Step) -> bool:
-    return not isinstance(step, StartChain | Join | Turn)
+    return not isinstance(step, StartChain | Join | Turn | Leave)
 
 
 def _append(out: Rounds, done: RoundText, read: Read | None) -> None:

@@ -16,6 +16,7 @@ from .steps import (
     Chain,
     Into,
     Join,
+    Leave,
     Picot,
     Repeat,
     Skip,
@@ -57,10 +58,10 @@ def _opening(state: State, nodes: list[Node]) -> list[Node]:
 
 def _joined_chain(state: State, nodes: list[Node]) -> list[Node]:
     """The nodes without the chain a piece starts on, joined in its first round: "ch 60, join. Ch
-    1, sc in each ch around"."""
+    1, sc in each ch around"; a short one is only the ring: "ch 4, join. Ch 3, 11 dc in ring"."""
     first = nodes[0] if nodes and state.settings.first else None
     joined = len(nodes) > 2 and isinstance(nodes[1], Join)
-    if joined and isinstance(first, Chain) and first.n > HIGHEST:
+    if joined and isinstance(first, Chain) and (first.n > HIGHEST or state.ring):
         state.out.ring = first.n
         return nodes[2:]
     return nodes
@@ -132,7 +133,7 @@ def _uses(step: Step) -> int | None:
             return 0
         case Together(legs=legs, times=int(times)):
             return legs * times
-        case Join() | Turn() | Chain() | Picot() | StartChain():
+        case Join() | Turn() | Leave() | Chain() | Picot() | StartChain():
             return 0
         case _:
             return None

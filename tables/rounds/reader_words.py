@@ -37,8 +37,18 @@ _EVENLY = (
 )
 """So many increases or decreases spread over the round."""
 
+_PLACES = rf"(?:sts?|stitch(?:es)?|places?|{STITCHES}s?)(?![a-z])"
+_LEAVE = (
+    rf"leav(?:e|ing)\s+(?:the\s+)?(?:(?:rest|remainder|others?)\b(?:\s+of\s+(?:the\s+)?(?:{_ROUND}|{_PLACES}))?"
+    rf"|rem(?:aining|\b\.?)(?:\s+(?P<n>{NUMBER}))?(?!\s+loops?\b)(?:\s+{_PLACES})?"
+    rf"|(?:last|final)(?:\s+(?P<n2>{NUMBER}))?(?:\s+{_PLACES})?(?=\s+(?:unworked|free)\b))"
+    rf"{_NOT_STEP}{{0,60}}"
+)
+"""Places said to be left unworked, and how many."""
+
 PHRASES: tuple[tuple[str, str], ...] = (
     ("EVENLY", _EVENLY),
+    ("LEAVE", _LEAVE),
     ("NOTE", r"\s+"),
     ("_SEP", r"[,;.:+!]+|-(?=\s)|/"),
     # remarks that change no count
@@ -61,7 +71,7 @@ PHRASES: tuple[tuple[str, str], ...] = (
         r"|\(\s*including\b[^()]{0,200}\)|\((?:do\s+not|don't)\s+(?:join|turn)\)"
         r"|(?:re)?join\s+(?:new\s+)?(?:yarn|colou?r(?:\s+\w)?|mc|cc)\b(?:\s+(?:in|to|with)\s+[^.;,*()]*)?"
         r"|work(?:ing|ed)?\s+in\s+(?:an?\s+)?(?:continuous\s+)?(?:spirals?|rounds?)\b"
-        r"|leav(?:e|ing)\s+(?:the\s+)?(?:rest|remaining|remainder|others?|last\s+\d+)\b[^.;,*()\[\]]{0,60}"
+        r"|leav(?:e|ing)\s+(?:the\s+)?last\s+\d+\b[^.;,*()\[\]]{0,60}"
         r"|\bmade\b|as\s+established|continu(?:e|ing)\s+(?:as\s+before|in\s+(?:a\s+)?spirals?)",
     ),
     # the chains that make a ring, not an opening chain
@@ -289,6 +299,11 @@ PHRASES: tuple[tuple[str, str], ...] = (
     (
         "GROUP",
         rf"(?P<group>{GROUPS})(?:s|es)?\s*\(\s*(?:of\s+)?(?P<of>{NUMBER})\s*(?P<st>{STITCHES})(?:s|es)?\s*\)",
+    ),
+    # a first figure that begins with a chain is one like the others
+    (
+        "BEGIN",
+        rf"(?:beg(?:inn?ing)?|start(?:ing)?|initial)\b\.?[\s-]+(?=(?:{GROUPS})(?:s|es)?(?!\w))",
     ),
     ("GROUP", rf"(?:(?P<of>\d+)[\s-]*(?P<st>{STITCHES})[\s-]+)?(?P<group>{GROUPS})(?:s|es)?(?!\w)"),
     ("STITCH", rf"(?P<stitch>{STITCHES})(?:s|es|'s)?(?![a-z])"),

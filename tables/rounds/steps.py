@@ -155,6 +155,13 @@ class Turn:
     """Turn the work: the next round shows the other face."""
 
 
+@dataclass(frozen=True, slots=True)
+class Leave:
+    """The places that are left stay unworked, ``n`` of them where that is said."""
+
+    n: int | None = None
+
+
 Step = (
     Work
     | Into
@@ -168,6 +175,7 @@ Step = (
     | StartChain
     | Join
     | Turn
+    | Leave
 )
 
 

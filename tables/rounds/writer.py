@@ -22,6 +22,7 @@ from .steps import (
     EveryNth,
     Into,
     Join,
+    Leave,
     Part,
     Picot,
     Repeat,
@@ -116,6 +117,8 @@ class _Writer:
                 return "join"
             case Turn():
                 return "turn"
+            case Leave():
+                return "leave the rest unworked"
 
     # --- where ----------------------------------------------------------------------------
 
