@@ -148,7 +148,7 @@ def test_an_unread_word_is_told_with_line_and_column_and_the_rest_goes_on() -> N
 @pytest.mark.parametrize(
     "line",
     [
-        "Repeat round 1 until the piece measures 6 inches.",
+        "Repeat round 1 until you are pleased with it.",
         "Now 2 sc in wherever you like.",
         "Continue in this way for a while with rnd 1.",
     ],

@@ -143,11 +143,15 @@ def _understood(pattern: Pattern, sized: Sized) -> tuple[list[Row], list[str], b
                 f"{label} does not come out as printed; {row.after.count if row.after else '?'} "
                 "is taken (see evenround audit)"
             )
+        if row.given.source.until:
+            notes.append(f"{label} is worked to a length: how many rounds that is was not said")
+            if row.given.source.first is None:
+                continue
         rows.append(row)
     unknown = any(row.judged is None and by_counts(row) is None for row in rows)
     counted = [row.given.source.unread for row in rows if by_counts(row) is not None]
     unread = [u for u in pattern.unread if u not in counted]
-    complete = not unknown and not unread
+    complete = not unknown and not unread and not any(r.given.source.until for r in sized.rows)
     notes += [f"line {u.where.line} was not read: {u.why}" for u in unread]
     return _checked(rows, notes), notes, complete
 

@@ -155,6 +155,8 @@ def _depth(piece: Piece, gauges: Sequence[Stated], unit: Unit) -> Iterator[Findi
     if not piece.from_ring or len(piece.body) < 2:
         return
     rounds = piece.body.stop
+    if any(row.given.source.until for row in piece.rows[:rounds]):
+        return
     heights = [h for at in range(rounds) if (h := _height(piece, gauges, at)) is not None]
     if not heights:
         return

@@ -68,10 +68,16 @@ def _all_rounds(pattern: Pattern, size: str | None) -> Iterator[Given]:
         first = number + 1 if source.first is None else source.first
         last = max(first, first if source.last is None else source.last)
         first, last = _for_size(pattern, source, source.ranges, size) or (first, last)
+        before = number
+        if source.until and source.as_rounds is not None:  # each of them once
+            last = first + source.as_rounds[1] - source.as_rounds[0]
         for number in range(first, last + 1):
             given = _given(pattern, source, size, known, (index, number), first)
-            known[number] = given
+            if not source.until or source.first == number:
+                known[number] = given
             yield given
+        if source.until:  # nobody knows how many: a round of its own number at most
+            number = before if source.first is None else first
 
 
 def _given(
@@ -138,6 +144,8 @@ _TRIMMED = " |:.,-\u2013\u2014)("
 def label_of(source: RoundText, number: int) -> str:
     """The label of one round in the pattern's own word: "Rnds 6-14" -> "Rnd 6", "5)" -> "Rnd
     5", "Size 4 only - 9th round" -> "9th round"."""
+    if source.until and source.first is None:
+        return source.label
     found = _NAMED.search(source.label)
     label = (found[0] if found else source.label).strip(_TRIMMED)
     if label.count("(") > label.count(")"):

@@ -146,7 +146,8 @@ def _brim_depth(
     own = gauges_of(gauges, piece.most_usual(piece.brim))
     heights = [g.height for g in own if g.height is not None]
     written = len(piece.brim)
-    if not brims or not heights or not written:
+    to_length = any(piece.rows[at].given.source.until for at in piece.brim)
+    if not brims or not heights or not written or to_length:
         return
     cm = brims[0]
     wanted = cm / heights[-1]

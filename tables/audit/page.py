@@ -86,7 +86,7 @@ def _alike(one: Line, other: Line) -> bool:
 def cells(line: Line, every: Sequence[str] = ()) -> tuple[str, ...]:
     """The seven cells of a row, as in ``HEADINGS``; ``every`` size of the pattern is "all"."""
     one = line.first
-    label = clean(one.label + (f" to {line.last}" if line.last else ""))
+    label = clean(one.label + (f" to {line.last}" if line.last not in ("", one.label) else ""))
     kinds = one.kinds
     if one.makes is None:
         makes = "?"

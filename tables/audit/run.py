@@ -51,8 +51,20 @@ def run(course: Course, *, mending: bool = True) -> list[Row]:
             if mending and wrong > MOST_MENDED:
                 row = replace(row, mends=(Mend(FIRST_THINGS_FIRST),))
         rows.append(row)
+        ends = all(g.source is not given.source for g in course.rounds[at + 1 : at + 2])
+        if given.source.until and ends and _changes(rows):
+            rows[-1] = row = replace(row, after=printed_below(given), marked=True)
         below = row.after
     return rows
+
+
+def _changes(rows: Sequence[Row]) -> bool:
+    """Whether rounds that are worked to a length, nobody knows how often, change the count."""
+    last = rows[-1]
+    first = next(row for row in rows if row.given.source is last.given.source)
+    if first.below is None or last.after is None:
+        return False
+    return first.below.count != last.after.count
 
 
 def _by_the_next(course: Course, at: int, row: Row) -> Row:

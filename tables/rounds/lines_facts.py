@@ -196,6 +196,30 @@ def without_measure(text: str) -> str:
     return text[: len(text) - len(said)] + " " * len(said)
 
 
+_IN_UNITS = (
+    rf"{_NUM}(?:\s*\([\d.,;:/\s-]{{1,60}}\))?\s*-?{_UNIT}"
+    r"(?!\s*(?:the|an?|next|each|every|same|first|last|all|ring|back|front|sts?|ch)\b)"
+)
+_TO_LENGTH = re.compile(
+    rf"\s*,?\s*(?:\b(?:until|till)\b[^*()\[\]{{}};]{{0,80}}?(?:{_IN_UNITS}|\b(?:desired|required|"
+    rf"correct)\s+(?:length|depth|height|size)\b|\blong\s+enough\b)|\bfor\s+(?:(?:about|another|a\s+further)"
+    rf"\s+)*{_IN_UNITS}|\bto\s+(?:the\s+)?(?:desired|required)\s+(?:length|depth|height)\b)"
+    r"(?:[^*()\[\]{};.]|\.(?=\d)|\([^()]*\d\s*(?:cm|mm|in|inch\w*|\")\.?\s*\))*"
+)
+
+
+def without_length(text: str) -> tuple[str, bool]:
+    """The text without what says to which length a round is worked over and over ("until piece
+    measures 7 in from the top"), the rest in its old columns; and whether there is any."""
+    lowered = plain(text)
+    for mark in _VULGAR:
+        lowered = lowered.replace(mark, "5")  # any digit will do, so that columns stay
+    found = _TO_LENGTH.search(lowered)
+    if found is None:
+        return text, False
+    return text[: found.start()] + " " * len(found[0]) + text[found.end() :], True
+
+
 _MEASURES: tuple[tuple[What, re.Pattern[str]], ...] = (
     ("across", re.compile(rf"(?P<v>{_MANY})\s*(?:across|(?:in\s+)?diameter|wide\b(?!\s+brim))")),
     (

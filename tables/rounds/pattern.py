@@ -52,7 +52,8 @@ class RoundText:
     where it is worked over only so many stitches of the round ("over the next 51 sts").
     ``remaining`` notes a group said to be what is left ("sc in the 6 sc still left" -> 6).
     ``ranges``: where the label numbers each size for itself ("Rnds 5-6 (7, 8)" -> 5-6, 5-7,
-    5-8), first and last for each size it is for; else empty.
+    5-8), first and last for each size it is for; else empty. ``until``: worked over and over to a
+    length, so that nobody knows how often ("Rep Rnd 3 until piece measures 7 in").
     """
 
     label: str
@@ -69,6 +70,7 @@ class RoundText:
     remaining: int | None = None
     unread: Unread | None = None
     ranges: tuple[tuple[int, int], ...] = ()
+    until: bool = False
 
 
 @dataclass(frozen=True, slots=True)

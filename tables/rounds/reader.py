@@ -20,7 +20,7 @@ from .reader_chains import ChainRules, general_saying, settle_chain
 from .reader_doubt import settle_doubts
 from .reader_error import ReadError
 from .reader_lexer import Increase, Lexicon, plain
-from .reader_rounds import Rounds
+from .reader_so_far import Rounds
 from .reader_start import starts_of
 from .reader_steps import Settings, read_instruction
 from .steps import Join, Step, Stitch

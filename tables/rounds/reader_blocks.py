@@ -131,7 +131,7 @@ class _Gatherer:
             return False
         if _unfinished(before.text):
             return True
-        if _titled(line.text):
+        if _titled(line.text) or _ONWARD.match(plain(line.text)):
             return False
         return readable(line.text, self.lexicon) or bool(re.match(r"\s*[(\[{]\s*\d", line.text))
 
@@ -173,6 +173,11 @@ def readable(text: str, lexicon: Lexicon) -> bool:
     return any(token.type != "_SEP" for token in found)
 
 
+_ONWARD = re.compile(
+    r"\W*(?:then\s+)?rep(?:eat)?\s+(?:the\s+)?(?:(?:last|previous)\s+(?:\w+\s+)?)?"
+    r"(?:rounds?|rnds?|rows?|rds?)\b"
+)
+"""What repeats rounds, and so is no part of one."""
 _NAMED_IN = re.compile(r"[a-z][a-z' -]{1,30}, in [a-z, ]*\d+tog\b")
 """A figure and the stitches it is in: "Wheel, in dc, tr and tr7tog"."""
 

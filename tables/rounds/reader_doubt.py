@@ -9,7 +9,8 @@ from .pattern import RoundText
 from .reader_blocks import Block
 from .reader_chains import settle_chain
 from .reader_error import ReadError
-from .reader_rounds import Rounds, read_blocks
+from .reader_rounds import read_blocks
+from .reader_so_far import Rounds
 from .reader_state import Pairs, Settings
 from .reader_steps import read_instruction
 

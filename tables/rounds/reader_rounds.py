@@ -5,81 +5,41 @@ repeats, what it is worked over, and what could not be read.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field, replace
-from functools import lru_cache
+from dataclasses import replace
 
 from .counter import MOST_PLACES
 from .lines import MOST_OF_A_ROUND, for_size
 from .lines_counts import split_counts
+from .lines_facts import without_length
 from .lines_names import match_sizes
 from .pattern import Printed, RoundText, Unread
 from .reader_again import (
     Again,
     as_last,
     as_rounds,
-    even_in_words,
     over_next,
+    rounds_said,
     without_number_of_rounds,
 )
 from .reader_blocks import Block
 from .reader_by_size import by_size, ranges_of
-from .reader_chains import ChainRules, Saying, first_stitch
 from .reader_error import ReadError
 from .reader_groups import named_by_count
 from .reader_lexer import Lexicon, plain
-from .reader_steps import Read, Settings, read_instruction
+from .reader_so_far import Rounds, append, in_ring, note, one, reach
+from .reader_steps import Settings
 from .steps import (
-    Into,
     Join,
     Leave,
-    Repeat,
     StartChain,
     Step,
-    Stitch,
     Turn,
-    Work,
 )
 from .stepwise import goes_round
 from .vocabulary import stitch_words, words_pattern
 
-
-@dataclass
-class Rounds:
-    """The rounds read so far, and what they say in passing; ``at`` is the number of the
-    last (``reached``: of each size); ``doubtful`` holds the instructions that
-    could be meant two ways, by round."""
-
-    sizes: tuple[str, ...]
-    settings: Settings
-    rounds: list[RoundText] = field(default_factory=list)
-    unread: list[Unread] = field(default_factory=list)
-    sayings: list[Saying] = field(default_factory=list)
-    rings: tuple[int, ...] = ()
-    doubtful: dict[int, tuple[str, Settings]] = field(default_factory=dict)
-    chains: ChainRules | None = None
-    at: int = 0
-    reached: dict[str, int] = field(default_factory=dict)
-
-    def starts(self, said: tuple[int, ...]) -> tuple[int, ...]:
-        """The joined chain the piece starts on, one a size where they differ: chains closed
-        before a first round that is not worked into their ring. ``said``: before any round."""
-        first = next((r for r in self.rounds if r.steps), None)
-        if first is not None and first.steps and _in_ring(first.steps[0]):
-            return ()
-        return said or self.rings
-
-
-def _in_ring(steps: tuple[Step, ...]) -> bool:
-    return any(
-        (isinstance(s, Work | Into) and s.target == "ring")
-        or (isinstance(s, Repeat) and _in_ring(s.steps))
-        for s in steps
-    )
-
-
-@lru_cache(maxsize=4096)
-def _cached(text: str, settings: Settings) -> Read:
-    return read_instruction(text, settings)
+Ends = tuple[tuple[int, int], ...]
+"""The first and the last round of each size."""
 
 
 def read_blocks(blocks: list[Block], sizes: tuple[str, ...], settings: Settings) -> Rounds:
@@ -94,29 +54,23 @@ def read_blocks(blocks: list[Block], sizes: tuple[str, ...], settings: Settings)
     return out
 
 
-def _settings(out: Rounds) -> Settings:
-    assert out.chains is not None
-    return replace(out.settings, chains=out.chains, first=not out.rounds)
-
-
-# --- lines without a label ------------------------------------------------------------------
-
-
 def _apart(block: Block, out: Rounds) -> None:
     """A line that labels no round: chains before the first, remarks, or a round all the same."""
     if len(block.text) > MOST_OF_A_ROUND:
         why = f"one line is at most {MOST_OF_A_ROUND:,} characters"
         out.unread.append(Unread(block.where(), block.text[:80].strip(), why))
         return
+    if _onward(block, out):
+        return
     headed = _HEADED.match(block.text)
     try:
         try:
-            steps, printed, read = _one(block.text, out)
+            steps, printed, read = one(block.text, out)
             headed = None
         except ReadError:
             if headed is None:
                 raise
-            steps, printed, read = _one(block.text[headed.end() :], out)
+            steps, printed, read = one(block.text[headed.end() :], out)
     except ReadError as error:
         if out.rounds and _like_steps(block.text, out.settings.lexicon):
             out.unread.append(Unread(block.where(error.column), block.text.strip(), str(error)))
@@ -127,9 +81,9 @@ def _apart(block: Block, out: Rounds) -> None:
         return
     # a line of abbreviations has no step that goes all round
     whole = bool(printed) or any(goes_round(step) for step in steps)
-    if not (whole if out.rounds else printed or _in_ring(steps)):
+    if not (whole if out.rounds else printed or in_ring(steps)):
         return
-    _note(read, out)
+    note(read, out)
     out.rounds.append(
         RoundText(
             label="" if headed is None else headed["head"].strip(),
@@ -144,6 +98,26 @@ def _apart(block: Block, out: Rounds) -> None:
             remaining=read.remaining if read is not None else None,
         )
     )
+
+
+def _onward(block: Block, out: Rounds) -> bool:
+    """Take a line that only says how far the work goes on: "Rep Rnd 3 until piece measures 7 in",
+    "Work even for 5 rounds"; False if it says other work."""
+    rest, until = without_length(block.text)
+    again = as_rounds(rest, out.settings.lexicon, out.at)
+    many = rounds_said(rest)
+    if again is not None and again.times is not None:
+        many = again.times * (again.last - again.first + 1)
+    if not out.rounds or not (until or many) or (many or 0) >= MOST_PLACES:
+        return False
+    words = re.split(r"[,.;:(]|\s{2}", rest.strip())[0]
+    first, last, ranges = _from_next(many, block, out) if many else (None, None, ())
+    base = _base(block, words, first, last, ranges)
+    try:
+        _fill(block, out, base)
+    except ReadError:
+        return False
+    return True
 
 
 _HEADED = re.compile(r"\s*(?P<head>[A-Za-z][A-Za-z' ]{1,24}):\s*")
@@ -173,24 +147,10 @@ def _round(block: Block, out: Rounds) -> None:
     label = block.label
     assert label is not None
     first, last = label.first, label.last
-    names = block.sizes or out.sizes
-    reached = tuple(out.reached.get(name, 0) for name in names)
-    ranges = ranges_of(label, names, reached)
+    ranges = ranges_of(label, block.sizes or out.sizes, _reached(block, out))
     if label.many is not None:
-        first, last = _from_next(label.many, out)
-        if len(set(reached)) > 1:
-            ranges = tuple((end + 1, end + label.many) for end in reached)
-    base = RoundText(
-        label=label.text,
-        first=first,
-        last=last,
-        where=block.where(),
-        text=block.text.strip(),
-        steps=None,
-        sizes=block.sizes,
-        section=block.section,
-        ranges=ranges,
-    )
+        first, last, ranges = _from_next(label.many, block, out)
+    base = _base(block, label.text, first, last, ranges)
     if label.names and block.sizes is None and not _all_sizes(label.names, out):
         _unread(block, out, base, ReadError(f'the pattern has no size "{label.names}"', 1))
         return
@@ -203,13 +163,37 @@ def _round(block: Block, out: Rounds) -> None:
         _unread(block, out, base, error)
 
 
+def _base(block: Block, label: str, first: int | None, last: int | None, ranges: Ends) -> RoundText:
+    """A block's round before its text is read."""
+    return RoundText(
+        label=label,
+        first=first,
+        last=last,
+        where=block.where(),
+        text=block.text.strip(),
+        steps=None,
+        sizes=block.sizes,
+        section=block.section,
+        ranges=ranges,
+    )
+
+
 def _all_sizes(names: str, out: Rounds) -> bool:
     return match_sizes(names, out.sizes) == out.sizes
 
 
-def _from_next(many: int, out: Rounds) -> tuple[int | None, int | None]:
-    """Rounds said as "next 4 rounds" go on counting from the round before."""
-    return out.at + 1, out.at + many
+def _reached(block: Block, out: Rounds) -> tuple[int, ...]:
+    """How far each size that a block is for has come."""
+    return tuple(out.reached.get(name, 0) for name in block.sizes or out.sizes)
+
+
+def _from_next(many: int, block: Block, out: Rounds) -> tuple[int, int, Ends]:
+    """Rounds said as "next 4 rounds" go on counting from the round before, in every size from
+    its own where they have come to others."""
+    reached = _reached(block, out)
+    apart = len(set(reached)) > 1
+    ranges = tuple((end + 1, end + many) for end in reached) if apart else ()
+    return out.at + 1, out.at + many, ranges
 
 
 def _unread(block: Block, out: Rounds, base: RoundText, error: ReadError) -> None:
@@ -217,7 +201,7 @@ def _unread(block: Block, out: Rounds, base: RoundText, error: ReadError) -> Non
     fault = Unread(block.where(error.column), block.text.strip() or base.label, str(error))
     out.unread.append(fault)
     out.rounds.append(replace(base, printed=printed, unread=fault))
-    _reach(out, out.rounds[-1])
+    reach(out, out.rounds[-1])
 
 
 def _printed_anyway(block: Block, out: Rounds) -> tuple[tuple[Printed, ...], ...]:
@@ -253,11 +237,13 @@ def _fill(block: Block, out: Rounds, base: RoundText) -> None:
     every_printed: list[tuple[Printed, ...]] = []
     over, read = None, None
     rings: list[int] = []
-    for text in texts:
+    for said in texts:
+        text, until = without_length(said)
+        base = replace(base, until=until and base.first == base.last)
         if _repeats(text, texts, out, base):
             return
         over, text = over_next(without_number_of_rounds(text, base))
-        steps, printed, read = _one(text, out)
+        steps, printed, read = one(text, out)
         if read is not None and read.ring is not None and not out.rounds:
             rings.append(read.ring)
         if not steps or not any(_works(step) for step in steps):
@@ -284,7 +270,7 @@ def _fill(block: Block, out: Rounds, base: RoundText) -> None:
         over=over,
         remaining=read.remaining if read is not None else None,
     )
-    _append(out, done, read)
+    append(out, done, read)
 
 
 def _repeats(text: str, texts: list[str], out: Rounds, base: RoundText) -> bool:
@@ -295,16 +281,16 @@ def _repeats(text: str, texts: list[str], out: Rounds, base: RoundText) -> bool:
             raise ReadError("there is no round before this one that could be read", 1)
         done = replace(base, steps=before.steps, as_rounds=before.as_rounds)
     else:
-        found = as_rounds(text, out.settings.lexicon)
+        found = as_rounds(text, out.settings.lexicon, out.at)
         if found is None:
             return False
         _fits_label(found, base)
         done = replace(base, steps=(), as_rounds=(found.first, found.last))
         if not found.printed:
-            _append(out, done, None)
+            append(out, done, None)
             return True
     every = [split_counts(t, out.settings.lexicon)[1] for t in texts]
-    _append(out, replace(done, printed=_folded(every) if any(every) else ()), None)
+    append(out, replace(done, printed=_folded(every) if any(every) else ()), None)
     return True
 
 
@@ -320,54 +306,3 @@ def _fits_label(found: Again, base: RoundText) -> None:
 
 def _works(step: Step) -> bool:
     return not isinstance(step, StartChain | Join | Turn | Leave)
-
-
-def _append(out: Rounds, done: RoundText, read: Read | None) -> None:
-    _note(read, out)
-    out.rounds.append(done)
-    _reach(out, done)
-    out.at = done.last if done.last is not None else out.at + 1
-
-
-def _reach(out: Rounds, done: RoundText) -> None:
-    """Each size that a round is for has come as far as its last number."""
-    for at, name in enumerate(done.sizes or out.sizes):
-        last = done.ranges[at][1] if done.ranges else done.last
-        out.reached[name] = last if last is not None else out.reached.get(name, 0) + 1
-
-
-def _note(read: Read | None, out: Rounds) -> None:
-    """What an instruction said in passing holds from here on."""
-    if read is None:
-        return
-    if read.doubtful:
-        out.doubtful[len(out.rounds)] = (read.text, read.settings)
-    assert out.chains is not None
-    for said in read.sayings:
-        out.chains = out.chains.with_saying(said)
-        out.sayings.append(said)
-
-
-_EVEN_WORD = re.compile(r"even|straight", re.IGNORECASE)
-
-
-def _one(
-    text: str, out: Rounds
-) -> tuple[tuple[Step, ...] | None, tuple[Printed, ...], Read | None]:
-    """One size's instruction: its steps, its printed counts."""
-    rest, printed = split_counts(text, out.settings.lexicon)
-    settings = _settings(out)
-    rest = even_in_words(rest, _last_stitch(out)) if _EVEN_WORD.search(rest) else rest
-    read = _cached(rest.rstrip(), settings)
-    return read.steps, printed, read
-
-
-def _last_stitch(out: Rounds) -> str:
-    for round_ in reversed(out.rounds):
-        for steps in round_.steps or ():
-            found = first_stitch(steps)
-            if found is not None:
-                names = stitch_words(out.settings.lexicon.terms)
-                return next(w for w, s in names.items() if s == Stitch(found.name))
-    return next(w for w, s in stitch_words(out.settings.lexicon.terms).items()
-                if s == out.settings.usual)  # fmt: skip
