@@ -25,6 +25,17 @@ def to_last(nodes: list[Node], mark: Mark) -> None:
     raise ReadError("it does not say what is worked so far", mark.at + 1)
 
 
+def omit_last(nodes: list[Node], mark: Mark) -> None:
+    """The last time over, a repeat stops before its last stitch."""
+    last = nodes[-1] if nodes else None
+    if isinstance(last, Repeat) and last.times is None and not last.left and len(last.steps) > 1:
+        dropped = last.steps[-1]
+        if isinstance(dropped, Work) and dropped.n == 1 and dropped.stitch == mark.meaning:
+            nodes.extend(last.steps[:-1])
+            return
+    raise ReadError(f'"{mark.text}": it does not stand last in a repeat', mark.at + 1)
+
+
 def leave(nodes: list[Node], mark: Mark) -> None:
     """So many left unworked are none of those "sc around" is worked into."""
     n = mark.meaning

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from .reader_items import BracketItem, ChainItem, Item, Mark, Spot, SpotItem, WorkItem
+from .reader_items import BracketItem, ChainItem, Item, Mark, SkipItem, Spot, SpotItem, WorkItem
+from .reader_lexer import FIRST_CHAIN
 from .steps import Into, Stitch, Together, Work
 
 SLIP = Stitch("sl st")
@@ -69,6 +70,31 @@ def _into_space(item: Item) -> bool:
     if not isinstance(item, WorkItem) or item.thing != SLIP or item.spot is None:
         return False
     return item.spot.kind == "space"
+
+
+def first_of_many(items: Sequence[Item]) -> tuple[Item, ...]:
+    """The items with "in first ch" as the first of a joined chain where others follow it: "sc in
+    first ch and in each ch around". By itself ("11 dc in first ch") it holds the whole round."""
+    if not any(_goes_along(item) for item in items):
+        return tuple(items)
+    return tuple(_in_first(item) for item in items)
+
+
+def _goes_along(item: Item) -> bool:
+    if isinstance(item, BracketItem):
+        return any(_goes_along(inner) for inner in item.items)
+    if isinstance(item, WorkItem | SpotItem) and item.spot is not None:
+        return item.spot.kind in ("next", "all", "more", "nth")
+    return isinstance(item, SkipItem)
+
+
+def _in_first(item: Item) -> Item:
+    if isinstance(item, BracketItem):
+        return replace(item, items=tuple(_in_first(inner) for inner in item.items))
+    if isinstance(item, WorkItem | SpotItem) and item.spot is not None:
+        first = item.spot.kind == "ring" and item.spot.hook == FIRST_CHAIN
+        return replace(item, spot=replace(item.spot, kind="next", hook=0)) if first else item
+    return item
 
 
 def unwrapped(item: Item) -> Item:

@@ -31,6 +31,9 @@ from .vocabulary import (
 )
 
 LONGEST_NUMBER = 9
+FIRST_CHAIN = -1
+"""In place of a chain counted from the hook: "the first ch", which may be all of the ring or only
+the first of many."""
 _SAME = str.maketrans(
     "\u00d7\u2715\u2716\u2010\u2011\u2012\u2013\u2014\u2212\u2018\u2019\u201c\u201d\u2033\u2032\u00a0\u2217\uff0a\u2022",
     "xxx------''\"\"\"' ***",
@@ -254,7 +257,11 @@ def _meant(kind: str, match: re.Match[str], lexicon: Lexicon, at: int) -> list[T
         meaning = {"f": "front", "b": "back"}.get(said, said)
     elif kind == "POST":
         meaning = match["post"]
+    elif kind == "OMIT":
+        meaning = _stitch(match["omit"], lexicon)
     elif kind == "TO_LAST":
+        if groups.get("of"):
+            raise ReadError("say how many stitches are left, not figures or spaces", at + 1)
         left = groups.get("left") or groups.get("left2")
         meaning = _number(left, at) if left else 1
     elif kind == "BEGIN":
@@ -274,6 +281,7 @@ def _meant(kind: str, match: re.Match[str], lexicon: Lexicon, at: int) -> list[T
         kind, meaning = "GROUP", Picot(_number(match["picot"], at))
     elif kind == "RING":
         meaning = ordinal(match["hook"]) if groups.get("hook") else 0
+        meaning = FIRST_CHAIN if groups.get("one") else meaning
     elif kind == "AND_UNIT":
         meaning = Space(int(groups["unit"]) if groups.get("unit") else None)
     elif kind == "MIDDLE":

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from .counter import DEEPEST
 from .reader_bare import settle
 from .reader_chains import saying
-from .reader_ends import leave, to_last
+from .reader_ends import leave, omit_last, to_last
 from .reader_error import ReadError
 from .reader_extent import extent_at
 from .reader_items import BracketItem, ChainItem, Item, Mark, SkipItem, Spot, SpotItem, WorkItem
@@ -264,6 +264,8 @@ class _Level:
                 self.nodes.append(Turn())
             case "LEAVE":
                 leave(self.nodes, mark)
+            case "OMIT":
+                omit_last(self.nodes, mark)
             case "MAKE_RING":
                 assert isinstance(mark.meaning, int)
                 self.state.out.ring = mark.meaning

@@ -9,6 +9,7 @@ from .reader_bare import settle
 from .reader_chains import HIGHEST, first_stitch, foot_is_first
 from .reader_error import ReadError
 from .reader_items import items_of
+from .reader_kinds import first_of_many
 from .reader_repeats import nodes_of
 from .reader_state import Bare, Node, Read, Settings, State
 from .steps import (
@@ -28,19 +29,40 @@ from .steps import (
     Turn,
     Work,
 )
+from .stepwise import endless
 
 __all__ = ["Read", "Settings", "read_instruction"]
 
 
 def read_instruction(text: str, settings: Settings) -> Read:
     """One instruction as steps. Raises ReadError with the column."""
-    items = items_of(text, settings.lexicon)
+    items = first_of_many(items_of(text, settings.lexicon))
     state = State(text, settings)
     state.note_stitches(items)
     nodes = nodes_of(state, items)
     steps = settle(state, _opening(state, nodes), top=True)
-    state.out.steps = _once_filled(foot_is_first(steps), state.out.remaining)
+    steps = _along_chain(state.hook, foot_is_first(steps))
+    state.out.steps = _once_filled(steps, state.out.remaining)
     return state.out
+
+
+def _along_chain(hook: int, steps: tuple[Step, ...]) -> tuple[Step, ...]:
+    """ "In each ch across" of chains worked back along from the ``hook``-th: all that are left."""
+    at = next((i for i, step in enumerate(steps) if endless(step)), None)
+    if hook < 1 or at is None:
+        return steps
+    step, chain = steps[at], steps[0]
+    before = [1 if isinstance(s, Work) and s.target == "ring" and s.n == 1 else _uses(s)
+              for s in steps[1:at]]  # fmt: skip
+    behind = [_uses(s) for s in steps[at + 1 :]]
+    if not isinstance(step, Work) or step.target != "next" or None in before or any(behind):
+        raise ReadError("how many stitches that are along the chain cannot be told")
+    if not isinstance(chain, StartChain) or hook > 2:
+        raise ReadError("how many chains are worked into is not said")
+    rest = chain.n - hook + 1 - sum(n for n in before if n is not None)
+    if rest < 1:
+        raise ReadError(f"{chain.n} chains are fewer than that needs")
+    return (*steps[:at], replace(step, n=rest, target="ring"), *steps[at + 1 :])
 
 
 def _opening(state: State, nodes: list[Node]) -> list[Node]:

@@ -45,10 +45,34 @@ _LEAVE = (
     rf"{_NOT_STEP}{{0,60}}"
 )
 """Places said to be left unworked, and how many."""
+_LAST_REPEAT = r"(?:(?:the\s+)?(?:last|final)\s+(?:rep(?:eat|etition)?\b\.?|time)\s+)?"
+_OMIT = (
+    rf"(?:and\s+)?omit(?:ting)?\s+(?:the\s+)?(?:last|final)\s+(?P<omit>{STITCHES})(?![a-z])"
+    r"(?:\s+(?:of|on|in|at|from)\s+(?:the\s+)?(?:last|final)\s+rep\w*)?"
+)
+_INSTEAD = (
+    rf"(?:and\s+)?end(?:ing)?\s+{_LAST_REPEAT}(?:with|in)\s+(?:an?\s+)?"
+    r"(?:join\w*|sl\s*-?\s*st|slip\s*-?\s*st(?:itch)?|ss)\b[^.;,*()\[\]]{0,60}?\b(?:instead|in\s+place)\s+of\s+"
+    rf"(?:an?\s+|the\s+)?(?:last\s+|final\s+)?(?P<omit>{STITCHES})(?![a-z])"
+)
+"""The stitch that the last repeat does not work, for the round is joined there."""
+_LAST_TIME = (
+    rf"(?:and\s+)?end(?:ing)?\s+{_LAST_REPEAT}(?:with|by|in)\b|(?:and\s+)?ending\b(?!\s+at\b)"
+    rf"|\bend\s+(?={NUMBER}\s+(?:{STITCHES})|(?:{STITCHES}|{GROUPS}|ch|sk|skip|miss)(?![a-z]))"
+)
+"""What stands after a repeat ends it: a repeat leaves room for what comes behind."""
 
 PHRASES: tuple[tuple[str, str], ...] = (
     ("EVENLY", _EVENLY),
+    (
+        "STITCH",  # "work in sc, decreasing 4 sts evenly"
+        rf"(?:work(?:ing|ed)?|continue)\s+in\s+(?P<stitch>{STITCHES})(?![a-z])"
+        rf"(?=\s*,?\s*(?:and\s+)?(?:a?round\s*,?\s*)?{_CHANGE})",
+    ),
     ("LEAVE", _LEAVE),
+    ("OMIT", _OMIT),
+    ("OMIT", _INSTEAD),
+    ("NOTE", _LAST_TIME),
     ("NOTE", r"\s+"),
     ("_SEP", r"[,;.:+!]+|-(?=\s)|/"),
     # remarks that change no count
@@ -72,7 +96,9 @@ PHRASES: tuple[tuple[str, str], ...] = (
         r"|(?:re)?join\s+(?:new\s+)?(?:yarn|colou?r(?:\s+\w)?|mc|cc)\b(?:\s+(?:in|to|with)\s+[^.;,*()]*)?"
         r"|work(?:ing|ed)?\s+in\s+(?:an?\s+)?(?:continuous\s+)?(?:spirals?|rounds?)\b"
         r"|leav(?:e|ing)\s+(?:the\s+)?last\s+\d+\b[^.;,*()\[\]]{0,60}"
-        r"|\bmade\b|as\s+established|continu(?:e|ing)\s+(?:as\s+before|in\s+(?:a\s+)?spirals?)",
+        r"|(?:now\s+)?work(?:ing)?\s+(?:along|on|across|down|in|into)\s+(?:the\s+)?(?:opposite|other|free)\s+"
+        r"(?:sides?|edge|loops)\s+of\s+(?:the\s+)?(?:(?:foundation|starting|beg\w*)\s+)?ch(?:ain)?s?\b"
+        r"|\(\s*[^()*]{1,40}\bmade\s*\)|\bmade\b|as\s+established|continu(?:e|ing)\s+(?:as\s+before|in\s+(?:a\s+)?spirals?)",
     ),
     # the chains that make a ring, not an opening chain
     (
@@ -145,7 +171,9 @@ PHRASES: tuple[tuple[str, str], ...] = (
     (
         "TO_LAST",
         rf"(?:to|until|till|up\s+to|ending\s+at)\s+(?:the\s+)?(?:last|final)(?:\s+(?P<left>{NUMBER}))?"
-        rf"(?:\s+(?:sts?|stitch(?:es)?|places?|{STITCHES})(?!\w))?(?:\s+(?:remain|are\s+left))?"
+        rf"(?:\s+(?:sts?|stitch(?:es)?|places?|chs?(?![\s-]*\d)(?!-)|{STITCHES}s?)(?!\w))?"
+        rf"(?P<of>\s+(?:(?:{GROUPS})(?:s|es)?|(?:ch(?:ain)?[\s-]*\d*[\s-]*)?{_SP})(?!\w))?"
+        r"(?:\s+(?:remain|are\s+left))?"
         rf"|(?:until|till)\s+(?P<left2>{NUMBER})\s+(?:sts?|stitch(?:es)?|{STITCHES})?\s*"
         r"(?:remains?|(?:are|is)\s+left|left)(?:\s+(?:unworked))?",
     ),
@@ -205,7 +233,7 @@ PHRASES: tuple[tuple[str, str], ...] = (
         rf"(?:(?:make|start|begin|form)\s+)?(?:with\s+)?(?:an?\s+|the\s+)?(?:magic|adjustable|sliding)"
         rf"(?:[\s-]+(?:adjustable|sliding))?[\s-]*{_RING}\b|\bm\.?r\b|{_RING}\b"
         rf"|(?P<hook>{ORDINAL})\s+(?:ch|chain)\s+from\s+(?:the\s+)?hook"
-        r"|(?:the\s+)?(?:first|1st)\s+(?:ch|chain)(?![\w-]|\s*\d|\s+sp)",
+        r"|(?P<one>(?:the\s+)?(?:first|1st)\s+(?:ch|chain)(?![\w-]|\s*\d|\s+sp))",
     ),
     (
         "SPACE",
@@ -249,6 +277,7 @@ PHRASES: tuple[tuple[str, str], ...] = (
         rf"(?:of|from|in)\s+(?:the\s+)?{_BEFORE}\s+{_ROUND}\b|of\s+(?:the\s+)?{_ROUND}\s+below"
         rf"|(?:of|from|in)\s+(?:{_ROUND}|r)\s*\d+\b|of\s+(?:the\s+)?(?:ring|circle)\b"
         rf"|(?:from|of|in)\s+(?:the\s+)?{_ROUND}\b|\bbelow\b"
+        rf"|as\s+(?:the\s+)?(?:first|1st|beg\w*)\s+(?:{NUMBER}\s+)?{STITCHES}s?(?![a-z])"
         r"|(?:as|where)\s+(?:(?:the|last|previous|first|you)\s+)*(?:join(?:ing|ed)?|sl\s*-?\s*st|ss|"
         r"slip\s*-?\s*st\w*|ch(?:ain)?|legs?)(?:[\s-]*\d+)?\b",
     ),
