@@ -211,3 +211,27 @@ def test_an_open_figure_is_marked_in_its_row_and_told_once() -> None:
     audit = on_a_chain("50", "*(dc, ch 1, dc) in next st, sk 2; rep from * around.")
     assert [r.standing for r in audit.rounds] == ["ok", "open"]
     assert not audit.notes and not [f for f in audit.findings if f.about == "counts"]
+
+
+@pytest.mark.parametrize(
+    ("count", "over", "near"),
+    [(96, 0, ""), (98, 2, "96 or 102"), (99, 3, "96 or 102"), (100, 4, "96 or 102")],
+)
+def test_a_round_that_opens_with_the_end_of_its_repeat_closes_on_whole_repeats(
+    count: int, over: int, near: str
+) -> None:
+    """By hand: 16 scallops of six; the sc that opens the round is the sixteenth's. On 98 two sc
+    would stand side by side, with one stitch between them passed over."""
+    text = f"""Cowl (US terms)
+Ch {count}, join to form a ring.
+Rnd 1: Ch 1, sc in each ch around, join. ({count} sc)
+Rnd 2: Ch 1, sc in same st, *sk next 2 sts, 5 dc in next st, sk next 2 sts, sc in next st; rep \
+from * around, join.
+"""
+    audit = audit_pattern(read_pattern(text))
+    if not over:
+        assert audit.agrees and not audit.notes and audit.rounds[1].makes == 96
+        return
+    (fault,) = audit.faults
+    assert f"takes 6 and does not close on {count}: {over} over" in fault.what
+    assert fault.mends[0] == f"{near} sts, which close"

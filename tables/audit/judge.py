@@ -32,7 +32,7 @@ from evenround.tables.rounds.stepwise import all_steps
 
 from .compare import all_agree, compared
 from .findings import Kind
-from .settle import works_ring
+from .settle import cut_by_join, works_ring
 
 Trouble = Literal["", "short", "over", "left", "count"]
 """More places needed than there are; some left unworked; only unworked stitches explain the
@@ -141,8 +141,11 @@ def _as_written(
         return _came_out(steps, whole, printed, ways)
     every = {way: work_round(steps, below, reading=way, past=past) for way in READINGS}
     part = every["part"]
-    if part.makes == whole.makes:
-        # Only a skip or the way to a space was cut short by the join: nothing is left to work.
+    cut = cut_by_join(steps)
+    closes = cut is not None and whole.has % work_round(cut.steps, Below(())).uses == 0
+    if part.makes == whole.makes or closes:
+        # Only a skip or the way to a space was cut short by the join, or what the round opened
+        # with: nothing is left to work.
         return _came_out(steps, part, printed, ways)
     return _left_over(steps, every, printed, ways)
 

@@ -19,6 +19,7 @@ from evenround.tables.rounds.steps import (
     Chain,
     EveryNth,
     Into,
+    Join,
     Part,
     Picot,
     Repeat,
@@ -29,6 +30,7 @@ from evenround.tables.rounds.steps import (
     Step,
     Stitch,
     Together,
+    Turn,
     Work,
 )
 from evenround.tables.rounds.stepwise import (
@@ -76,6 +78,42 @@ def figure_of(steps: Sequence[Step]) -> Repeat | None:
     """The repeat to the end that is a figure; None where a round has none."""
     ends = (s for s in steps if isinstance(s, Repeat) and s.times is None)
     return next((repeat for repeat in ends if is_figure(repeat.steps)), None)
+
+
+def cut_by_join(steps: Sequence[Step]) -> Repeat | None:
+    """The figure of a round that opens with the end of its repeat and works nothing behind it:
+    "sc in first st, *sk 2 sts, shell in next st, sk 2 sts, sc in next st; rep from * around". It
+    closes on whole repeats; the join cuts the last of them short. None for other rounds."""
+    repeat = figure_of(steps)
+    if repeat is None:
+        return None
+    at = next(i for i, step in enumerate(steps) if step is repeat)
+    if not all(isinstance(step, Join | Turn) for step in steps[at + 1 :]):
+        return None
+    opening, unit = _one_by_one(steps[:at]), _one_by_one(repeat.steps)
+    if not opening or len(opening) >= len(unit) or unit[-len(opening) :] != opening:
+        return None
+    return repeat if unit[0] != opening[0] else None  # else a run may go on over the join
+
+
+def _one_by_one(steps: Sequence[Step]) -> list[object]:
+    """Steps into the next places and chains, each by itself."""
+    done: list[object] = []
+    for step in steps:
+        match step:
+            case Work(stitch=stitch, n=int(n), target="next"):
+                done += [place_name(stitch)] * n
+            case StartChain(stands_for=Stitch(name=name)):
+                done.append(name)
+            case StartChain():
+                pass
+            case Chain(n) | Skip(n):
+                done += [type(step)] * n
+            case Into(parts=parts, times=int(times), target="next"):
+                done += [_spelt(parts)] * times
+            case _:
+                done.append(step)
+    return done
 
 
 def _steps_of(pattern: Pattern) -> Iterator[Step]:

@@ -17,7 +17,7 @@ from .bands import Bands, Order, by_size, family, inherit, label_for
 from .findings import Fault, Finding
 from .mend import nearest_counts
 from .rows import Row, Sized
-from .settle import figure_of
+from .settle import cut_by_join, figure_of
 from .wording import several
 
 
@@ -70,7 +70,10 @@ class Open:
     @cached_property
     def near(self) -> tuple[int, ...]:
         """The nearest counts that close."""
-        return nearest_counts(self.one.course, self.row)
+        if cut_by_join(self.row.steps) is None:
+            return nearest_counts(self.one.course, self.row)
+        whole = self.has - self.over
+        return (whole, whole + self.takes) if whole else (self.takes,)
 
 
 def _same(last: Row | None, row: Row) -> bool:
@@ -94,7 +97,10 @@ def _inherits(bands: Bands, at: dict[tuple[str | None, Order], int], each: Open)
 def _open_repeat(row: Row) -> int:
     """The places that the figure of a round takes, where it leaves some over; else 0."""
     judged = row.judged
-    if judged is None or not judged.sound or not judged.readings or not judged.has:
+    if judged is None or not judged.sound or not judged.has:
+        return 0
+    cut = judged.worked.over_in_repeat and cut_by_join(row.steps) is not None
+    if not judged.readings and not cut:
         return 0
     repeat = figure_of(row.steps)
     if repeat is None:
