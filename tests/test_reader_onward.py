@@ -116,6 +116,23 @@ def test_so_many_rounds_more(line: str, rounds: int) -> None:
     assert [f.label for f in audited(line, 15).faults] == ["Next rnd"]
 
 
+def test_a_count_behind_rounds_that_are_repeated_is_that_of_the_last() -> None:
+    """12 a ring, doubled, then one more in every second: 18; again: 36, then 54."""
+    text = """Hat (US terms)
+Rnd 1: 6 sc in ring. (6)
+Rnd 2: 2 sc in each st around. (12)
+Rnd 3: (Sc in next st, inc) around. (18)
+{again} ({count})
+"""
+    for again in ("Rep Rnds 2-3 once more.", "Rnds 4-5: Rep Rnds 2-3.", "Repeat last 2 rnds once."):
+        assert audit_pattern(read_pattern(text.format(again=again, count=54))).agrees
+        wrong = audit_pattern(read_pattern(text.format(again=again, count=56)))
+        assert [fault.label for fault in wrong.faults] == ["Rnd 5"]
+    even = audit_pattern(read_pattern(TUBE + "Rnds 5-7: Rep Rnd 3. (13)"))
+    assert [fault.label for fault in even.faults] == ["Rnd 7"]
+    assert audit_pattern(read_pattern(TUBE + "Rnds 5-7: Rep Rnd 3. (12)")).agrees
+
+
 def test_a_label_that_says_another_number_of_rounds_is_not_read() -> None:
     assert len(audited("Rnds 5-8: Work 5 rounds straight.").unread) == 1
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TypeVar
 
 from evenround.tables.rounds.pattern import Pattern, Printed, RoundText
@@ -73,11 +73,22 @@ def _all_rounds(pattern: Pattern, size: str | None) -> Iterator[Given]:
             last = first + source.as_rounds[1] - source.as_rounds[0]
         for number in range(first, last + 1):
             given = _given(pattern, source, size, known, (index, number), first)
+            if number < last and not _each_prints(source, known, given.printed):
+                given = replace(given, printed=())
             if not source.until or source.first == number:
                 known[number] = given
             yield given
         if source.until:  # nobody knows how many: a round of its own number at most
             number = before if source.first is None else first
+
+
+def _each_prints(source: RoundText, known: dict[int, Given], printed: tuple[Printed, ...]) -> bool:
+    """Whether a count is that of every round of an entry. One behind rounds that repeat others is
+    of the last, unless those have the same count themselves: "Rep Rnds 2-3 once more (54)"."""
+    if source.as_rounds is None:
+        return True
+    low, high = source.as_rounds
+    return all(known[n].printed == printed for n in range(low, high + 1) if n in known)
 
 
 def _given(

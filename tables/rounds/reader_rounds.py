@@ -110,7 +110,7 @@ def _onward(block: Block, out: Rounds) -> bool:
         many = again.times * (again.last - again.first + 1)
     if not out.rounds or not (until or many) or (many or 0) >= MOST_PLACES:
         return False
-    words = re.split(r"[,.;:(]|\s{2}", rest.strip())[0]
+    words = "" if many else re.split(r"[,.;:(]|\s{2}", rest.strip())[0]
     first, last, ranges = _from_next(many, block, out) if many else (None, None, ())
     base = _base(block, words, first, last, ranges)
     try:

@@ -95,6 +95,7 @@ PHRASES: tuple[tuple[str, str], ...] = (
         r"|\(\s*including\b[^()]{0,200}\)|\((?:do\s+not|don't)\s+(?:join|turn)\)"
         r"|(?:re)?join\s+(?:new\s+)?(?:yarn|colou?r(?:\s+\w)?|mc|cc)\b(?:\s+(?:in|to|with)\s+[^.;,*()]*)?"
         r"|work(?:ing|ed)?\s+in\s+(?:an?\s+)?(?:continuous\s+)?(?:spirals?|rounds?)\b"
+        r"|leav(?:e|ing)\s+(?:an?\s+)?[^.;,*()\[\]]{0,30}\btails?\b[^.;,*()\[\]]{0,40}"
         r"|leav(?:e|ing)\s+(?:the\s+)?last\s+\d+\b[^.;,*()\[\]]{0,60}"
         r"|(?:now\s+)?work(?:ing)?\s+(?:along|on|across|down|in|into)\s+(?:the\s+)?(?:opposite|other|free)\s+"
         r"(?:sides?|edge|loops)\s+of\s+(?:the\s+)?(?:(?:foundation|starting|beg\w*)\s+)?ch(?:ain)?s?\b"
