@@ -29,7 +29,7 @@ class EndBook(BodyBook):
             if edging is not None:
                 used = self.flag("nudge before the edging")
                 change = self.change_of(now, used, self.piece.limits.nudge_stitches)
-                after = self.whole(1, MOST_COUNT, "before the edging")
+                after = self.whole(1, 2 * MOST_COUNT, "before the edging")
                 self.model.add(after == now + change)
                 self.model.add(rounds + 1 >= self.piece.limits.nudge_apart).only_enforce_if(used)
                 self.worked.append(Worked("nudge", used, now, after))
@@ -93,24 +93,36 @@ class EndBook(BodyBook):
         if brim.fullness is None and (brim.flare_deg or 0) <= 60:
             self._degrees(brim, grown, rounds, allowed)
             return
+        low: int | IntVar
+        high: int | IntVar
+        if around is not None:
+            low, high = self._edges(brim, around)
+        else:  # the wish grows with the count the brim begins on
+            spans = [self._edges(brim, count * width) for count in range(MOST_COUNT + 1)]
+            lows, highs = [low for low, _ in spans], [high for _, high in spans]
+            low = self.whole(0, max(lows), "least edge")
+            high = self.whole(-1, max(highs), "most edge")
+            self.model.add_element(now, lows, low)
+            self.model.add_element(now, highs, high)
+        self.model.add(now + grown >= low)
+        self.model.add(now + grown <= high)
+
+    def _edges(self, brim: Brim, start_cm: float) -> tuple[int, int]:
+        """The least and the most stitches whose circumference lies within tolerance of the edge
+        that a brim on a circumference wishes for; the most is below the least where none does."""
+        slant, width = 2 * pi * brim.width_cm, brim.gauge.width_cm
+        if brim.fullness is not None:
+            wish = micrometres(brim.fullness * (start_cm + slant))
+        else:
+            wish = micrometres(start_cm + slant * sin(radians(brim.flare_deg or 0)))
         limit = micrometres(self.piece.limits.edge_cm)
-        slant = 2 * pi * brim.width_cm
-        for count in range(1, MOST_COUNT) if around is None else (0,):
-            start = count * width if around is None else around
-            if brim.fullness is not None:
-                wish = micrometres(brim.fullness * (start + slant))
-            else:
-                wish = micrometres(start + slant * sin(radians(brim.flare_deg or 0)))
-            most = round((wish + limit) / (10_000 * width)) + 2
-            edges = [n for n in range(most) if abs(micrometres(n * width) - wish) <= limit]
-            if around is not None:
-                self.among(now + grown, edges)
-                return
-            if count <= 400:
-                here = self.flag("brim on this count")
-                self.model.add(now == count).only_enforce_if(here)
-                self.model.add(now != count).only_enforce_if(~here)
-                self.among(now + grown, edges, (here,))
+        low = max(0, floor((wish - limit) / (10_000 * width)) - 1)
+        while micrometres(low * width) < wish - limit:
+            low += 1
+        high = floor((wish + limit) / (10_000 * width)) + 1
+        while micrometres(high * width) > wish + limit:
+            high -= 1
+        return low, high
 
     def _degrees(self, brim: Brim, grown: IntVar, rounds: IntVar, allowed: list[int]) -> None:
         off, wish = self.piece.limits.flare_deg + 1e-9, brim.flare_deg or 0.0

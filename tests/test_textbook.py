@@ -9,7 +9,8 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from test_search_exhaustive import cowls, hats
 
-from evenround.solver import Brim, Piece
+from evenround.solver import Brim, Even, Gauge, Piece
+from evenround.solver.piece import Limits
 from evenround.solver.search import search
 from evenround.solver.textbook import second_opinion
 from evenround.solver.ways import Ways
@@ -56,3 +57,17 @@ def test_eight_brim_sectors_suit_three_of_the_bucket_sizes() -> None:
         )
         verdicts.append(second_opinion(replace(piece, sections=sections)).verdict)
     assert verdicts == ["impossible", "possible", "possible", "possible", "impossible"]
+
+
+@pytest.mark.parametrize("around_cm", [50, 250, 500])
+@pytest.mark.parametrize("fullness", [1.05, 1.1, 1.2, 2])
+def test_a_brim_s_edge_is_judged_on_every_count(around_cm: float, fullness: float) -> None:
+    """A tube of its own circumference, 100 to 1000 stitches, with a brim that ripples: its edge
+    within 0.01 cm, so that most counts have none, and within the usual tolerance."""
+    hdc = Gauge(width_cm=0.5, height_cm=0.5)
+    sections = (
+        Even(hdc, rounds=(3, 5), around_cm=around_cm),
+        Brim(hdc, width_cm=6, fullness=fullness),
+    )
+    for edge_cm in (0.01, 0.3, Limits().edge_cm):
+        agree(Piece(sections=sections, limits=Limits(edge_cm=edge_cm)))

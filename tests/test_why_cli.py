@@ -306,6 +306,39 @@ def test_a_false_possible_is_caught_too(
     assert "this can be made" not in words
 
 
+BROAD = """\
+title = "Ravelin Mere"
+start = "chain"
+
+[gauge]
+hdc = "20 x 20 / 10cm"
+
+[tolerances]
+edge = 0.01
+
+[[sections]]
+kind = "even"
+circumference = {around}
+rounds = [3, 5]
+
+[[sections]]
+kind = "brim"
+width = 6
+fullness = 2
+"""
+
+
+@pytest.mark.parametrize("around", [50, 250])
+def test_a_brim_that_cannot_be_is_none_at_any_count(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path, around: int
+) -> None:
+    """The second opinion once forgot the brim's edge above 400 stitches."""
+    brief = tmp_path / "broad.toml"
+    brief.write_text(BROAD.format(around=around))
+    assert run(str(brief)) == Exit.DONE
+    assert "Confirmed by a second opinion" in flat(capsys.readouterr().out)
+
+
 def test_an_unconfirmed_verdict_says_so(
     capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch, thing_two: str
 ) -> None:
