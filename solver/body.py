@@ -18,7 +18,7 @@ from typing import NamedTuple
 from . import price
 from .depths import Depths, Kind, Rounds
 from .nudge import nudge_limit
-from .piece import Band, Brim, Crown, Edging, Even, Piece
+from .piece import Band, Brim, Crown, Edging, Even, Piece, side_section
 from .rows import BandRow, band_rows
 from .runs import Run, runs_of
 from .units import micrometres, per_mm
@@ -113,7 +113,7 @@ class BodyPlan:
     @cached_property
     def window(self) -> tuple[int, int]:
         """Counts that the first section after the start may have: inclusive."""
-        first = self.piece.sections[1 if self.crown and len(self.piece.sections) > 1 else 0]
+        first = side_section(self.piece)
         around = self.piece.around_cm
         width = (self.crown or first).gauge.width_cm
         if isinstance(first, Even | Band):

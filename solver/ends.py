@@ -76,6 +76,19 @@ class Ends:
                 self._rows[count] = sorted(self._all(count, again=False)[0], key=_RANK)
         return self._rows[count]
 
+    def any(self, count: int) -> bool:
+        """Whether there is an end from a count, without the rows it would be told by."""
+        if self._brims is None:
+            return self._edging_cost(count) is not None
+        least = self.plan.piece.limits.nudge_apart - 1
+        for grown, rounds in self._brims.allowed(count):
+            if self._edging_cost(count + grown) is not None:
+                return True
+            nudged = self.plan.edging is not None and rounds >= least
+            if nudged and self._nudges_before_edging(count + grown):
+                return True
+        return False
+
     def rows_by_rhythm(self, count: int) -> list[EndRow]:
         """The same with a brim that several rhythms lead to once by each of them."""
         if count not in self._by_rhythm:

@@ -7,7 +7,7 @@ from collections.abc import Collection, Iterator
 from .candidate import Breach, NearMiss
 from .layout import lay_out
 from .measure import measure
-from .piece import Band, Even, Piece, Section
+from .piece import Band, Even, Piece, side_section
 from .recount import recount
 from .relax import MENDS_A_BODY, MENDS_A_COUNT, relaxed, wider_around
 from .search import search, search_plain
@@ -54,21 +54,14 @@ def _within(
     return found
 
 
-def _side_section(ways: Ways) -> Section:
-    """The first section below the crown; the crown where there is none."""
-    sections = ways.piece.sections
-    below = ways.plan.crown is not None and len(sections) > 1
-    return sections[1] if below else sections[0]
-
-
 def _wish(ways: Ways) -> float | None:
-    section = _side_section(ways)
+    section = side_section(ways.piece)
     own = section.around_cm if isinstance(section, Even | Band) else None
     return ways.piece.around_cm if own is None else own
 
 
 def _width(ways: Ways) -> float:
-    return _side_section(ways).gauge.width_cm
+    return side_section(ways.piece).gauge.width_cm
 
 
 def _miss(piece: Piece, other: Ways, side: int) -> NearMiss | None:

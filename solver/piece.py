@@ -242,3 +242,11 @@ class Piece:
     limits: Limits = field(default_factory=Limits)
     prices: Prices = field(default_factory=Prices)
     nudges_shape: bool = False
+
+
+def side_section(piece: Piece) -> Section:
+    """The section by which the fit is judged: the first below the crown; the crown where there
+    is nothing else."""
+    sections = piece.sections
+    below = isinstance(sections[0], Crown) and len(sections) > 1
+    return sections[1 if below else 0]

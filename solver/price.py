@@ -42,10 +42,13 @@ class CrownPlan:
 def crown_plan(changes: Sequence[int], sectors: int) -> CrownPlan:
     """Read a crown's changes: rounds of ``sectors``, doubled ones, slower ones; the last slower
     rate is a part round when it is worked once."""
-    others = [c for c in changes[1:] if c not in (0, sectors, 2 * sectors)]
+    rest = changes[1:]
+    if rest.count(sectors) == len(rest):  # by far the most, and quickly told
+        return CrownPlan(sectors, 0, False, 0)
+    others = [c for c in rest if c not in (0, sectors, 2 * sectors)]
     part = bool(others) and 0 < others[-1] < sectors and others.count(others[-1]) == 1
     slower = len(set(others)) - part
-    return CrownPlan(sectors, slower, part, sum(c == 2 * sectors for c in changes[1:]))
+    return CrownPlan(sectors, slower, part, rest.count(2 * sectors))
 
 
 def outside(value: float, low: float, high: float) -> float:

@@ -47,7 +47,7 @@ def crown_rows(piece: Piece, crown: Crown, low: int, high: int) -> list[CrownRow
     around = piece.around_cm if crown.shape == "half sphere" else None  # else it prices nothing
     priced = _priced_crowns(crown, piece.prices, around)
     rows: dict[tuple[int, tuple[int, ...]], CrownRow] = {}
-    for key in _every_crown(crown, low, high):
+    for key in every_crown(crown, low, high):
         if key not in rows:
             row = priced.get(key)
             if row is None:
@@ -65,13 +65,8 @@ def _priced_crowns(
     return {}
 
 
-def crowns_of(crown: Crown, low: int, high: int) -> Iterator[tuple[int, tuple[int, ...], int]]:
-    """Every crown that stops within the window, unpriced: sectors, changes, special things."""
-    for sectors, changes in _every_crown(crown, low, high):
-        yield sectors, changes, price.crown_plan(changes, sectors).special
-
-
-def _every_crown(crown: Crown, low: int, high: int) -> Iterator[tuple[int, tuple[int, ...]]]:
+def every_crown(crown: Crown, low: int, high: int) -> Iterator[tuple[int, tuple[int, ...]]]:
+    """Every crown that stops within the window, unpriced: sectors, changes."""
     for start in range(crown.start_range[0], crown.start_range[1] + 1):
         for sectors in divisors(start, *crown.sector_range):
             for changes in _crowns(crown, start, sectors, low, high):
@@ -214,6 +209,17 @@ class Brims:
                 known[key] = list(_shaped(piece, brim, count_in, around, sectors, least))
             found += known[key]
         return found
+
+    def allowed(self, count_in: int) -> Iterator[tuple[int, int]]:
+        """What every brim on a count adds, and its rounds, unpriced."""
+        piece, brim = self.piece, self.brim
+        around = price.brim_around(brim, piece.around_cm, count_in)
+        for sectors in (0, *divisors(count_in, *brim.sector_range)):
+            for _, shaped in _shapings(piece, brim, sectors):
+                for rounds in _brim_rounds(piece, brim, len(shaped)):
+                    changes = (*shaped, *[0] * (rounds - len(shaped)))
+                    if _brim_allowed(piece, brim, count_in, changes, around):
+                        yield sum(shaped), rounds
 
 
 @lru_cache(maxsize=32)

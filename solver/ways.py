@@ -14,7 +14,7 @@ from itertools import islice
 from .body import Body, BodyPlan
 from .ends import Ends
 from .nudge import part_sectors
-from .piece import Piece
+from .piece import Band, Even, Piece
 from .rows import CrownRow, crown_rows
 
 
@@ -70,6 +70,13 @@ class Ways:
         self.plan = BodyPlan(piece)
         self._like = like
 
+    def _alike(self) -> Iterator[Ways]:
+        """Whose tables may be borrowed: the similar piece, then what it may borrow from."""
+        like = self._like
+        while like is not None:
+            yield like
+            like = like._like
+
     @cached_property
     def crowns(self) -> list[CrownRow]:
         """Every crown that stops where the body can begin; none on a joined chain."""
@@ -91,6 +98,10 @@ class Ways:
     @cached_property
     def bodies(self) -> Remembered:
         """Every body, cheapest first, made as far as somebody asks."""
+        mine = body_of(self.piece)
+        for like in self._alike():
+            if body_of(like.piece) == mine and like.counts == self.counts:
+                return like.bodies
         return Remembered(self.plan.bodies(self.counts))
 
     @cached_property
@@ -125,13 +136,27 @@ class Ways:
     @cached_property
     def ends(self) -> Ends:
         """The end rows of every count."""
-        like = self._like
-        if like is not None and _ends_of(like.piece) == _ends_of(self.piece):
-            return like.ends
+        mine = ends_of(self.piece)
+        for like in self._alike():
+            if ends_of(like.piece) == mine:
+                return like.ends
         return Ends(self.plan)
 
 
-def _ends_of(piece: Piece) -> Piece:
+def ends_of(piece: Piece) -> Piece:
     """What the end rows depend on: the piece without the limits that only touch the rest."""
     limits = replace(piece.limits, around_cm=0, repeat_share=0, depth_cm=0)
     return replace(piece, limits=limits, sections=piece.sections[-2:], depth_cm=None)
+
+
+def body_of(piece: Piece) -> tuple[object, ...]:
+    """What the bodies on given counts depend on: no rounds, and of crown and end the gauges."""
+    limits = piece.limits
+    return (
+        tuple(
+            replace(s, rounds=(0, 0)) if isinstance(s, Even | Band) else (type(s), s.gauge)
+            for s in piece.sections
+        ),
+        (piece.around_cm, piece.prices, piece.nudges_shape),
+        (limits.around_cm, limits.repeat_share, limits.nudge_stitches, limits.nudge_share),
+    )

@@ -7,28 +7,34 @@ design needs. What is promised is the best design of the piece so changed.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from itertools import combinations
+from itertools import combinations, product
 from math import ceil
 from time import monotonic
 
-from .candidate import Breach, Candidate, Requirement
+from .candidate import Candidate, NearMiss, Requirement
 from .fit import checked
+from .layout import lay_out
 from .measure import measure
-from .near import near_misses
-from .piece import Band, Crown, Piece, Section
-from .relax import FURTHER, RELAXINGS
+from .piece import Band, Piece, Section, side_section
+from .relax import RELAXINGS, Relaxing
 from .requirements import ALTOGETHER
 from .search import Found, search
-from .tally import Tally
 from .units import MM
-from .ways import Ways
+from .ways import Ways, body_of
 from .widen import Change, widened
 
-FEWEST = 3  # different ways out that are looked for before two changes at once are tried
-MOST_PAIRS = 40
-ORDER: tuple[Requirement, ...] = (*RELAXINGS, "brim rhythm", "give")
+FEWEST = 3
+"""Different ways out that are looked for before more changes at once are tried."""
+MOST_AT_ONCE = 3
+ORDER: tuple[Requirement, ...] = (
+    *(name for name in RELAXINGS if name != "repeat"),  # only a number that replaces it is one
+    "brim rhythm",
+    "give",
+)
+NEAR: dict[Requirement, Relaxing] = ALTOGETHER | RELAXINGS
+"""Each requirement given up as far as would still be the same design."""
 REPEATS = range(-3, 7)
 """By how many stitches another repeat may differ."""
 GAUGES = 2
@@ -52,101 +58,106 @@ class WayOut:
 
 
 def ways_out(
-    piece: Piece, *, bare: Sequence[int] = (), most: int = 8, seconds: float = 5.0
+    ways: Ways,
+    misses: Sequence[NearMiss],
+    conflicts: Sequence[Sequence[Requirement]] = (),
+    *,
+    bare: Sequence[int] = (),
+    most: int = 8,
+    seconds: float = 5.0,
 ) -> tuple[WayOut, ...]:
-    """Different ways out, cheapest first. ``bare`` are the numbers (from 0) of the sections whose
-    repeat is a bare number, which another number may replace. Two changes at once are only tried
-    where fewer than three single ones do."""
-    deadline, ways = monotonic() + seconds, Ways(piece)
-    found = [*_single(ways), *_repeats(ways, bare), *_gauges(ways)]
-    if len(found) < FEWEST:
-        found += _pairs(ways, deadline)
-    found.sort(key=lambda way: (way.price_nm, len(way.changes), way.changes))
-    return tuple(_distinct(found))[:most]
+    """Different ways out of a piece that cannot be made, cheapest first.
+
+    ``misses`` are its near misses; ``conflicts`` those of its requirements that are known not to
+    hold together: a way out gives up one of each at least, so they save looking elsewhere.
+    ``bare`` are the numbers (from 0) of the sections whose repeat is a bare number, which another
+    number may replace. More changes at once are only tried where fewer do not give three ways.
+    """
+    deadline, tables = monotonic() + seconds, _Tables(ways)
+    found = {way.changes: way for way in (*_repeats(tables, bare), *_gauges(tables, misses))}
+    for at_once, giving_up in product(range(1, MOST_AT_ONCE + 1), (NEAR, ALTOGETHER)):
+        if at_once > 1 and len(found) >= FEWEST:
+            break
+        tried = {tuple(change.what for change in changes) for changes in found}
+        for names, piece in _given_up(ways.piece, conflicts, at_once, giving_up):
+            if monotonic() > deadline:
+                break
+            if tuple(sorted(names)) in tried:
+                continue
+            way = _way_out(tables, names, piece)
+            if way is not None and len(way.changes) == at_once:
+                found.setdefault(way.changes, way)
+    ranked = sorted(found.values(), key=lambda way: (way.price_nm, len(way.changes), way.changes))
+    return tuple(ranked[:most])
 
 
-def _distinct(found: Sequence[WayOut]) -> Iterator[WayOut]:
-    seen = set()
-    for way in found:
-        if way.changes not in seen:
-            seen.add(way.changes)
-            yield way
+class _Tables:
+    """The piece as asked and, for pieces near it, tables that share all they have in common."""
+
+    def __init__(self, ways: Ways) -> None:
+        self.ways, self.piece = ways, ways.piece
+        self._by_body: dict[object, Ways] = {}
+
+    def best(self, piece: Piece) -> tuple[Ways, Found] | None:
+        """The best design of a piece, with its tables; None where there is none."""
+        body = body_of(piece)
+        ways = Ways(piece, like=self._by_body.get(body, self.ways))
+        self._by_body.setdefault(body, ways)
+        design = next(iter(search(ways, 1).designs), None)
+        return None if design is None else (ways, design)
 
 
-def _single(ways: Ways) -> Iterator[WayOut]:
-    for name in ORDER:
-        if name == "repeat":
-            continue  # another figure altogether: only a number that replaces it is a way out
-        way = _giving_up(ways, (name,))
-        if way is None and name in FURTHER:
-            way = _giving_up(ways, (name,), far=True)
-        if way is not None:
-            yield way
+def _given_up(
+    piece: Piece,
+    conflicts: Sequence[Sequence[Requirement]],
+    at_once: int,
+    giving_up: Mapping[Requirement, Relaxing],
+) -> Iterator[tuple[tuple[Requirement, ...], Piece]]:
+    """So many requirements at once of which each conflict has one, and the piece without them;
+    what is given up altogether only where that is further than near."""
+    real = [name for name in ORDER if ALTOGETHER[name](piece) != piece]
+    further = {name for name in real if giving_up[name](piece) != NEAR[name](piece)}
+    for names in combinations(real, at_once):
+        if giving_up is not NEAR and further.isdisjoint(names):
+            continue
+        if any(set(conflict).isdisjoint(names) for conflict in conflicts):
+            continue
+        other = piece
+        for name in names:
+            other = giving_up[name](other)
+        yield names, other
 
 
-def _pairs(ways: Ways, deadline: float) -> Iterator[WayOut]:
-    names = [name for name in ORDER if name != "repeat"]
-    for number, pair in enumerate(combinations(names, 2)):
-        if number >= MOST_PAIRS * 4 or monotonic() > deadline:
-            return
-        way = _giving_up(ways, pair)
-        if way is not None and len(way.changes) == 2:
-            yield way
-
-
-def _giving_up(ways: Ways, names: tuple[Requirement, ...], *, far: bool = False) -> WayOut | None:
-    """The way out that gives up these requirements and no other."""
-    piece = ways.piece
-    for name in names:
-        relax = (FURTHER if far else RELAXINGS).get(name) or ALTOGETHER[name]
-        piece = relax(piece)
-    if piece == ways.piece:
+def _way_out(tables: _Tables, names: tuple[Requirement, ...], piece: Piece) -> WayOut | None:
+    """The way out by the best design of a piece with these requirements given up: they widened
+    by just what that design needs, and the best design there then is."""
+    best = tables.best(piece)
+    if best is None:
         return None
-    design = _best(Ways(piece, like=ways), ways.piece)
-    if design is None:
+    tally = lay_out(best[0].plan, best[1])
+    broken = measure(tables.piece, tally).breaches
+    if not broken or {breach.requirement for breach in broken} - set(names):
         return None
-    tally, broken = design
-    if not broken or {b.requirement for b in broken} - set(names):
+    return _promised(tables, *widened(tables.piece, tally, broken))
+
+
+def _promised(tables: _Tables, changes: tuple[Change, ...], piece: Piece) -> WayOut | None:
+    """The changed piece's best design; None where nothing was changed, or there is none."""
+    best = tables.best(piece) if changes else None
+    if best is None:
         return None
-    return _changed(ways, tally, broken)
-
-
-def _best(ways: Ways, asked: Piece) -> tuple[Tally, tuple[Breach, ...]] | None:
-    """The best design and what it breaks of the piece as asked."""
-    design = next(iter(search(ways, 1).designs), None)
-    if design is None:
-        return None
-    tally, _ = checked(ways, design)
-    return tally, measure(asked, tally).breaches
-
-
-def _changed(ways: Ways, tally: Tally, broken: Sequence[Breach]) -> WayOut | None:
-    """The piece with just what the design needs, and the best design it then has."""
-    changes, piece = widened(ways.piece, tally, broken)
-    return _promised(ways, changes, piece)
-
-
-def _promised(ways: Ways, changes: tuple[Change, ...], piece: Piece) -> WayOut | None:
-    other = Ways(piece, like=ways)
-    design = next(iter(search(other, 1).designs), None)
-    if design is None or not changes:
-        return None
-    return _way(ways, changes, other, design)
-
-
-def _way(ways: Ways, changes: tuple[Change, ...], other: Ways, design: Found) -> WayOut:
-    tally, measures = checked(other, design)
-    price = measure(ways.piece, tally).cost_nm
-    return WayOut(changes, other.piece, Candidate(1, tally, measures, True), price)
+    tally, measures = checked(*best)
+    price = measure(tables.piece, tally).cost_nm
+    return WayOut(changes, piece, Candidate(1, tally, measures, True), price)
 
 
 # --- another repeat, another gauge -----------------------------------------------------------
 
 
-def _repeats(ways: Ways, bare: Sequence[int]) -> Iterator[WayOut]:
+def _repeats(tables: _Tables, bare: Sequence[int]) -> Iterator[WayOut]:
     """The cheapest other repeat of each section that has a bare number."""
     for at in bare:
-        section = ways.piece.sections[at]
+        section = tables.piece.sections[at]
         if not isinstance(section, Band):
             continue
         found = []
@@ -155,36 +166,29 @@ def _repeats(ways: Ways, bare: Sequence[int]) -> Iterator[WayOut]:
             if more == 0 or takes < 2:
                 continue
             figure = replace(section.figure, counts=tuple(c + more for c in section.figure.counts))
-            piece = _with_section(ways.piece, at, replace(section, figure=figure))
+            piece = _with_section(tables.piece, at, replace(section, figure=figure))
             change = Change("repeat", at, (takes,))
-            way = _promised(ways, (change,), piece)
+            way = _promised(tables, (change,), piece)
             if way is not None:
                 found.append(way)
         yield from sorted(found, key=lambda way: way.price_nm)[:2]
 
 
-def _gauges(ways: Ways) -> Iterator[WayOut]:
+def _gauges(tables: _Tables, near: Sequence[NearMiss]) -> Iterator[WayOut]:
     """The gauges at which the nearest counts would be exactly as wide as asked."""
-    piece, found = ways.piece, 0
+    piece, found = tables.piece, 0
     if piece.around_cm is None:
         return
-    misses = [m for m in near_misses(ways) if m.breach.requirement == "circumference"]
+    misses = [m for m in near if m.breach.requirement == "circumference"]
     for miss in sorted(misses, key=lambda m: abs(m.miss_cm)):
-        share = ceil(1000 * miss.exact_gauge * piece_width(piece) / 10) / 1000
+        share = ceil(1000 * miss.exact_gauge * side_section(piece).gauge.width_cm / 10) / 1000
         if abs(share - 1) > FURTHEST_GAUGE or found == GAUGES:
             continue
         changed = replace(piece, sections=tuple(_scaled(s, 1 / share) for s in piece.sections))
-        way = _promised(ways, (Change("gauge", None, (share,)),), changed)
+        way = _promised(tables, (Change("gauge", None, (share,)),), changed)
         if way is not None:
             found += 1
             yield way
-
-
-def piece_width(piece: Piece) -> float:
-    """Stitch width (cm) of the section the fit is judged by: the first below the crown."""
-    sections = piece.sections
-    below = isinstance(sections[0], Crown) and len(sections) > 1
-    return sections[1 if below else 0].gauge.width_cm
 
 
 def _scaled(section: Section, share: float) -> Section:

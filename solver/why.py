@@ -72,13 +72,15 @@ def _conflicts(piece: Piece, possible: Possible) -> tuple[RequirementConflict, .
     found: list[RequirementConflict] = []
     names = asked_for(piece)
     spent: set[Requirement] = set()
-    while len(found) < MOST_CONFLICTS and not possible(without(piece, spent)):
+    while len(found) < MOST_CONFLICTS:
         left = [name for name in names if name not in spent]
         conflict = smallest(piece, left, spent, possible)
         if conflict is None:
             break
         found.append(RequirementConflict(conflict))
         spent |= set(conflict)
+        if possible(without(piece, spent)):
+            break
     return tuple(found)
 
 

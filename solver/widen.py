@@ -143,12 +143,6 @@ def _second_rate(piece: Piece, tally: Tally, breaches: Sequence[Breach]) -> Wide
     return _with(piece, at, replace(crown, rates=2), "second rate", (2,))
 
 
-def _double_rounds(piece: Piece, tally: Tally, breaches: Sequence[Breach]) -> Widening:
-    at, crown = _first(piece, Crown)
-    found = int(breaches[0].found)
-    return _with(piece, at, replace(crown, double_rounds=found), "double rounds", (found,))
-
-
 def _edging(piece: Piece, tally: Tally, breaches: Sequence[Breach]) -> Widening:
     at, edging = _first(piece, Edging)
     return _with(piece, at, replace(edging, required=False), "edging repeat", (0,))
@@ -216,7 +210,6 @@ _WIDEN: dict[Requirement, Widen] = {
     "nudge": _nudge,
     "part round": _part_round,
     "second rate": _second_rate,
-    "double rounds": _double_rounds,
     "edging repeat": _edging,
     "brim sectors": _brim_sectors,
     "crown sectors": _crown_sectors,

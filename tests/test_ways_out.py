@@ -6,6 +6,7 @@ Outside numbers: worked_examples 1; the counts of the other tests are plain divi
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 import pytest
 from helpers import CALM, INCH, flat_gauge, plain_band
@@ -15,11 +16,20 @@ from test_search_exhaustive import cowls, hats
 from evenround.solver import Brim, Crown, Even, Gauge, Limits, Piece
 from evenround.solver.exists import can_be_made
 from evenround.solver.measure import measure
+from evenround.solver.near import near_misses
 from evenround.solver.textbook import second_opinion
+from evenround.solver.ways import Ways
 from evenround.solver.ways_out import WayOut, ways_out
+from evenround.solver.why import why
 from evenround.tables.brief import example_brief, plan
 
 FEW = settings(CALM, max_examples=25, suppress_health_check=list(HealthCheck))
+
+
+def ways_of(piece: Piece, **more: Any) -> tuple[WayOut, ...]:
+    """The ways out of a piece by itself, nothing known of its conflicts."""
+    ways = Ways(piece)
+    return ways_out(ways, near_misses(ways), **more)
 
 
 def kinds(way: WayOut) -> list[str]:
@@ -36,9 +46,9 @@ def thing_two(rounds_per_inch: float = 4 / 1.273) -> Piece:
     return Piece((crown, Even(gauge)), around_cm=21 * INCH, limits=limits)
 
 
-def test_the_part_round_is_among_the_first_ways_out() -> None:
+def test_the_part_round_is_among_the_first_ways_of() -> None:
     """Published: 80 sts, then 4 increases in round 11, 84 sts = 21 in exactly."""
-    ways = ways_out(thing_two())
+    ways = ways_of(thing_two())
     part = next(i for i, way in enumerate(ways) if kinds(way) == ["part round"])
     assert part < 3
     tally, measures = ways[part].candidate.tally, ways[part].candidate.measures
@@ -49,7 +59,7 @@ def test_the_part_round_is_among_the_first_ways_out() -> None:
 
 def test_without_it_the_tolerance_has_to_reach_the_next_count() -> None:
     """Plain division: 80 sts are 20 in, one less than asked (2.54 cm, so 2.6 to the next mm)."""
-    wide = next(way for way in ways_out(thing_two()) if kinds(way) == ["circumference"])
+    wide = next(way for way in ways_of(thing_two()) if kinds(way) == ["circumference"])
     assert wide.changes[0].value == (2.6,)
     assert wide.candidate.measures.side_count in (80, 88)
 
@@ -65,7 +75,7 @@ def test_118_stitches_against_repeats_of_six() -> None:
     """Plain division: 118 = 19 x 6 + 4, so 114 (57 cm) and 120 (60 cm); a repeat of 2 divides."""
     piece = hat_of_118()
     assert second_opinion(piece).verdict == "impossible"
-    ways = ways_out(piece, bare=(2,))
+    ways = ways_of(piece, bare=(2,))
     wide = next(way for way in ways if kinds(way) == ["circumference"])
     assert (wide.candidate.measures.side_count, wide.changes[0].value) == (120, (1.0,))
     gauges = [way for way in ways if kinds(way) == ["gauge"]]
@@ -79,8 +89,8 @@ def test_another_repeat_is_only_tried_where_it_is_a_bare_number() -> None:
     """Half a centimetre either way lets 117 = 13 x 9 and 119 = 17 x 7 in."""
     piece = hat_of_118()
     piece = replace(piece, limits=replace(piece.limits, around_cm=0.5))
-    assert not any("repeat" in kinds(way) for way in ways_out(piece))
-    other = [way for way in ways_out(piece, bare=(2,)) if "repeat" in kinds(way)]
+    assert not any("repeat" in kinds(way) for way in ways_of(piece))
+    other = [way for way in ways_of(piece, bare=(2,)) if "repeat" in kinds(way)]
     assert other
     for way in other:
         (band,) = way.candidate.measures.bands
@@ -92,7 +102,7 @@ def test_a_gauge_moves_every_stitch_and_what_was_measured_alike() -> None:
     gauge = flat_gauge(8, 20)
     band = replace(plain_band(gauge, 6), measured_repeat_cm=3.0, measured_height_cm=1.0)
     piece = replace(hat_of_118(), sections=(Crown(gauge), Even(gauge), band))
-    way = next(way for way in ways_out(piece) if kinds(way) == ["gauge"])
+    way = next(way for way in ways_of(piece) if kinds(way) == ["gauge"])
     share = way.changes[0].value[0]
     changed = way.piece.sections[2]
     assert changed == replace(
@@ -114,7 +124,7 @@ def test_the_bucket_with_eight_brim_sectors(size: str, miss_cm: float) -> None:
     sections = [
         replace(s, sector_range=(8, 8)) if isinstance(s, Brim) else s for s in piece.sections
     ]
-    ways = ways_out(replace(piece, sections=tuple(sections)))
+    ways = ways_of(replace(piece, sections=tuple(sections)))
     assert len(ways) >= 3
     wide = next(way for way in ways if kinds(way) == ["circumference"])
     off = wide.candidate.measures.around_miss_cm
@@ -124,7 +134,7 @@ def test_the_bucket_with_eight_brim_sectors(size: str, miss_cm: float) -> None:
 
 def check(piece: Piece) -> None:
     """Each way out gives its own best hat, at the price that hat has by what was asked."""
-    ways = ways_out(piece, seconds=1.0)
+    ways = ways_of(piece)
     assert [way.price_nm for way in ways] == sorted(way.price_nm for way in ways)
     assert len({way.changes for way in ways}) == len(ways)
     for way in ways:
@@ -136,6 +146,8 @@ def check(piece: Piece) -> None:
         if not {"gauge", "repeat"} & set(kinds(way)):
             assert {b.requirement for b in asked.breaches} <= set(kinds(way))
         assert second_opinion(way.piece).verdict == "possible"
+    conflicts = [conflict.requirements for conflict in why(piece).conflicts]
+    assert ways_of(piece, conflicts=conflicts) == ways  # knowing them only saves looking
 
 
 @FEW

@@ -27,9 +27,15 @@ from evenround.tables.brief import (
 from evenround.tables.facts import data_text
 from evenround.tables.plan import Plan
 from evenround.tables.why.document import Source, applied
-from evenround.tables.why.promised import Way, promised
+from evenround.tables.why.explained import explain_plan
+from evenround.tables.why.promised import Way
 
 FEW = settings(CALM, max_examples=20, suppress_health_check=list(HealthCheck))
+
+
+def promised(brief: Brief, asked: Plan) -> tuple[Way, ...]:
+    """The ways out as ``why`` shows them."""
+    return explain_plan(brief, asked, seconds=10.0).ways
 
 
 def source(text: str, size: str | None = None) -> Source:

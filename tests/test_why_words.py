@@ -120,7 +120,6 @@ CHANGES = [
     (Change("nudge", None, (8, 0.05, 2)), "allow a nudge of 8 stitches, 2 rounds apart"),
     (Change("part round", 0, (1,)), "allow a part round"),
     (Change("second rate", 0, (2,)), "allow a second rate"),
-    (Change("double rounds", 0, (2,)), "allow 2 double rounds"),
     (Change("crown sectors", 0, (3, 24)), "allow 3 to 24 crown sectors"),
     (Change("start count", 0, (6, 10)), "allow 6 to 10 stitches to start with"),
     (Change("rounds", 1, (0, 9)), "allow 0 to 9 rounds of sides"),

@@ -18,7 +18,7 @@ from evenround.solver.adapt_search import above_brim
 from evenround.solver.candidate import Candidate, Fit
 from evenround.solver.fit import fit
 from evenround.solver.measure import measure
-from evenround.solver.piece import Band, Brim, Crown, Piece, Section
+from evenround.solver.piece import Band, Brim, Crown, Piece, Section, side_section
 from evenround.solver.suits import Multiple
 from evenround.solver.tally import SectionTally, Tally
 from evenround.tables.brief import Brief, Flags, plan, validated, with_flags
@@ -56,8 +56,7 @@ def original_of_brief(made: Plan, candidate: Candidate) -> Original:
     """A candidate of a brief as a design to adapt."""
     tally = candidate.tally
     sections = main_sections(tally)
-    body = made.piece.sections[1 if tally.crown is not None and len(sections) > 1 else 0]
-    gauge = body.gauge
+    gauge = side_section(made.piece).gauge
     words = f"{made.gauge_stitches:g} sts over {made.over_cm:g} cm"
     if made.gauge_assumed:
         words += ", assumed"
@@ -241,7 +240,7 @@ def _request(
     """The words of what is asked; the numbers are the brief's."""
     said = request(original, replace(changes, gauge=None), unit or goal.unit, goal.unit)
     words = [*said.words, *([f"gauge {changes.gauge}"] if changes.gauge is not None else [])]
-    found = goal.piece.sections[min(1, len(goal.piece.sections) - 1)].gauge
+    found = side_section(goal.piece).gauge
     return replace(
         said,
         gauge=found,
@@ -280,7 +279,7 @@ def _kept(spec: Section, old: SectionTally, changes: Changes) -> Section:
 
 def _ranked(original: Original, goal: Plan, found: Sequence[Candidate], best: int) -> list[Option]:
     before = original.design.tally
-    width = goal.piece.sections[min(1, len(goal.piece.sections) - 1)].gauge.width_cm
+    width = side_section(goal.piece).gauge.width_cm
     target = _target(original, goal, width)
     every: dict[Tally, tuple[int, Candidate]] = {}
     for candidate in found:

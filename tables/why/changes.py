@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from evenround.solver.piece import Band, Crown, Gauge, Limits, Piece, Rhythm
+from evenround.solver.piece import Band, Limits, Piece, Rhythm, side_section
 from evenround.solver.widen import Change
 from evenround.tables.plan import Plan, Unit
 from evenround.tables.reasons import enough
@@ -82,8 +82,6 @@ def _in_section(plan: Plan, change: Change) -> str:
             return "allow a part round"
         case "second rate":
             return "allow a second rate"
-        case "double rounds":
-            return f"allow {plural(ends[0], 'double round')}"
         case "crown sectors" | "brim sectors":
             return f"allow {range_} {change.what}"
         case "start count":
@@ -115,16 +113,9 @@ def _of_figure(plan: Plan, change: Change, range_: str) -> str:
     return f"another {change.what}{where}"
 
 
-def judged_gauge(piece: Piece) -> Gauge:
-    """The gauge of the section the fit is judged by: the first below the crown."""
-    sections = piece.sections
-    below = isinstance(sections[0], Crown) and len(sections) > 1
-    return sections[1 if below else 0].gauge
-
-
 def _gauge(plan: Plan, new: Piece) -> str:
     """``a gauge of 18.6 sts x 14.0 rounds / 10 cm``."""
-    gauge = judged_gauge(new)
+    gauge = side_section(new).gauge
     stitches = number(plan.over_cm / gauge.width_cm, 1)
     rounds = number(plan.over_cm / gauge.height_cm, 1)
     return f"a gauge of {stitches} sts x {rounds} rounds / {over_words(plan)}"

@@ -169,7 +169,6 @@ _EDITS: dict[str, Callable[[Table, Change, Edit], None]] = {
     "nudge": _nudge,
     "part round": _flag("part_round", to=True),
     "second rate": _number("rates"),
-    "double rounds": _number("double_rounds"),
     "edging repeat": _flag("required", to=False),
     "brim sectors": _range("sector_range"),
     "crown sectors": _range("sector_range"),

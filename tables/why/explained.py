@@ -8,10 +8,12 @@ from dataclasses import dataclass
 from evenround.solver.candidate import NearMiss
 from evenround.solver.near import near_misses
 from evenround.solver.ways import Ways
+from evenround.solver.ways_out import ways_out
 from evenround.solver.why import Why, why
 from evenround.tables.brief import Brief, plan
 from evenround.tables.plan import Plan
 
+from .edits import bare_sections
 from .promised import Way, promised
 
 
@@ -46,8 +48,11 @@ def explain_plan(brief: Brief, asked: Plan, *, seconds: float) -> Explained:
     verdict = why(asked.piece, seconds=seconds)
     if verdict.possible or verdict.confirmed_by == "contradicted":
         return Explained(asked, verdict)
-    misses = near_misses(Ways(asked.piece))
-    return Explained(asked, verdict, promised(brief, asked), misses)
+    ways = Ways(asked.piece)
+    misses = near_misses(ways)
+    conflicts = [conflict.requirements for conflict in verdict.conflicts]
+    found = ways_out(ways, misses, conflicts, bare=bare_sections(asked))
+    return Explained(asked, verdict, promised(brief, asked, found), misses)
 
 
 def explain_all(brief: Brief, sizes: Sequence[str], *, seconds: float) -> list[Explained]:

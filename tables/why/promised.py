@@ -6,7 +6,7 @@ whoever applies a way out gets exactly the hat that was shown.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from copy import deepcopy
 from dataclasses import dataclass, replace
 
@@ -17,12 +17,12 @@ from evenround.solver.piece import Piece
 from evenround.solver.search import search
 from evenround.solver.units import MM
 from evenround.solver.ways import Ways
-from evenround.solver.ways_out import FEWEST, WayOut, ways_out
+from evenround.solver.ways_out import FEWEST, WayOut
 from evenround.solver.widen import Change
 from evenround.tables.brief import Brief, BriefError, Flags, plan, with_flags
 from evenround.tables.plan import Plan
 
-from .edits import Edit, bare_sections, edit
+from .edits import Edit, edit
 
 PLACES = (1, 2, 3)
 """To how many places a gauge is written: as few as still give the hat."""
@@ -47,10 +47,9 @@ class Way:
         return self.price_nm / MM
 
 
-def promised(brief: Brief, asked: Plan, *, most: int = 8, seconds: float = 5.0) -> tuple[Way, ...]:
-    """The ways out of one size of a brief, cheapest first. A change that cannot be written as a
-    brief, or then gives no hat, is none."""
-    found = ways_out(asked.piece, bare=bare_sections(asked), most=most, seconds=seconds)
+def promised(brief: Brief, asked: Plan, found: Sequence[WayOut]) -> tuple[Way, ...]:
+    """The ways out of one size of a brief as the brief itself then gives them, cheapest first. A
+    change that cannot be written as a brief, or then gives no hat, is none."""
     ways = [way for each in found if (way := _promised(brief, asked, each)) is not None]
     ways = _different(ways)
     ways.sort(key=lambda way: (way.price_nm, len(way.changes), way.changes))

@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from evenround.solver.candidate import NearMiss, Requirement
 from evenround.solver.exists import can_be_made
 from evenround.solver.requirements import asked_for
+from evenround.solver.ways import Ways
 from evenround.solver.ways_out import WayOut, ways_out
 from evenround.solver.why import smallest
 from evenround.tables.plan import Plan, Unit
@@ -28,7 +29,8 @@ def short_words(plan: Plan, misses: Sequence[NearMiss], unit: Unit) -> list[str]
     if not names:
         return []
     lines = [first_conflict(plan, names, misses, unit)]
-    ways = ways_out(plan.piece, bare=bare_sections(plan), most=SHOWN, seconds=1.0)
+    asked, bare = Ways(plan.piece), bare_sections(plan)
+    ways = ways_out(asked, misses, [names], bare=bare, most=SHOWN, seconds=1.0)
     if ways:
         told = "; ".join(f"{i}) {_way(plan, way, unit)}" for i, way in enumerate(ways, 1))
         lines.append(f"Ways out, cheapest first: {told}.")
