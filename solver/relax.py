@@ -16,19 +16,23 @@ Relaxing = Callable[[Piece], Piece]
 USUAL = Limits()
 
 
-def _limits(widen: Callable[[Limits], Limits]) -> Relaxing:
+def of_limits(widen: Callable[[Limits], Limits]) -> Relaxing:
+    """A piece with its limits widened."""
     return lambda piece: replace(piece, limits=widen(piece.limits))
 
 
-def _crown(widen: Callable[[Crown], Crown]) -> Relaxing:
-    return _each(lambda s: widen(s) if isinstance(s, Crown) else s)
+def of_crown(widen: Callable[[Crown], Crown]) -> Relaxing:
+    """A piece with its crown widened."""
+    return each_section(lambda s: widen(s) if isinstance(s, Crown) else s)
 
 
-def _brim(widen: Callable[[Brim], Brim]) -> Relaxing:
-    return _each(lambda s: widen(s) if isinstance(s, Brim) else s)
+def of_brim(widen: Callable[[Brim], Brim]) -> Relaxing:
+    """A piece with its brim widened."""
+    return each_section(lambda s: widen(s) if isinstance(s, Brim) else s)
 
 
-def _each(widen: Callable[[Section], Section]) -> Relaxing:
+def each_section(widen: Callable[[Section], Section]) -> Relaxing:
+    """A piece with every section widened."""
     return lambda piece: replace(piece, sections=tuple(map(widen, piece.sections)))
 
 
@@ -90,26 +94,26 @@ def _widened(allowed: tuple[int, int]) -> tuple[int, int]:
 
 
 RELAXINGS: dict[Requirement, Relaxing] = {
-    "repeat width": _limits(_wider_repeats),
-    "part round": _crown(lambda crown: replace(crown, part_round=True)),
-    "nudge": _limits(_more_nudge),
-    "second rate": _crown(lambda crown: replace(crown, rates=2)),
-    "edging repeat": _each(_wished_edging),
-    "brim sectors": _brim(lambda brim: replace(brim, sector_range=_widened(brim.sector_range))),
-    "flare": _limits(lambda limits: replace(limits, flare_deg=max(15.0, limits.flare_deg))),
-    "edge circumference": _limits(
+    "repeat width": of_limits(_wider_repeats),
+    "part round": of_crown(lambda crown: replace(crown, part_round=True)),
+    "nudge": of_limits(_more_nudge),
+    "second rate": of_crown(lambda crown: replace(crown, rates=2)),
+    "edging repeat": each_section(_wished_edging),
+    "brim sectors": of_brim(lambda brim: replace(brim, sector_range=_widened(brim.sector_range))),
+    "flare": of_limits(lambda limits: replace(limits, flare_deg=max(15.0, limits.flare_deg))),
+    "edge circumference": of_limits(
         lambda limits: replace(limits, edge_cm=max(20.0, limits.edge_cm))
     ),
-    "brim width": _limits(lambda limits: replace(limits, brim_cm=max(3.0, limits.brim_cm or 0))),
-    "firm rounds": _brim(lambda brim: replace(brim, firm_rounds=0)),
-    "depth": _limits(lambda limits: replace(limits, depth_cm=max(6.0, limits.depth_cm or 0))),
-    "rounds": _each(_any_rounds),
-    "crown sectors": _crown(
+    "brim width": of_limits(lambda limits: replace(limits, brim_cm=max(3.0, limits.brim_cm or 0))),
+    "firm rounds": of_brim(lambda brim: replace(brim, firm_rounds=0)),
+    "depth": of_limits(lambda limits: replace(limits, depth_cm=max(6.0, limits.depth_cm or 0))),
+    "rounds": each_section(_any_rounds),
+    "crown sectors": of_crown(
         lambda crown: replace(crown, sector_range=_widened(crown.sector_range))
     ),
-    "start count": _crown(lambda crown: replace(crown, start_range=_widened(crown.start_range))),
+    "start count": of_crown(lambda crown: replace(crown, start_range=_widened(crown.start_range))),
     "circumference": wider_around,
-    "repeat": _each(_any_repeat),
+    "repeat": each_section(_any_repeat),
 }
 """In the order in which a maker would give them up."""
 
@@ -121,11 +125,11 @@ MENDS_A_BODY: tuple[Requirement, ...] = ("repeat width", "nudge")
 
 
 FURTHER: dict[Requirement, Relaxing] = {
-    "repeat width": _limits(
+    "repeat width": of_limits(
         lambda limits: replace(limits, repeat_share=max(1.0, limits.repeat_share))
     ),
     "circumference": lambda piece: wider_around(piece, 0.20),
-    "flare": _limits(lambda limits: replace(limits, flare_deg=max(45.0, limits.flare_deg))),
+    "flare": of_limits(lambda limits: replace(limits, flare_deg=max(45.0, limits.flare_deg))),
 }
 """Given up altogether, to tell which requirement is in the way."""
 

@@ -6,55 +6,42 @@ in the way. Every one is still a limit, so that the search stays finite.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import replace
 
 from .candidate import Requirement
-from .piece import Band, Brim, Piece, Rhythm, Section
-from .relax import FURTHER, RELAXINGS, Relaxing
+from .piece import Band, Brim, Limits, Piece, Rhythm, Section
+from .price import edge_wish_cm
+from .relax import FURTHER, RELAXINGS, Relaxing, each_section, of_brim, of_limits
 
 EVERY_RHYTHM = (*(Rhythm(1, block) for block in range(1, 6)), Rhythm(2, 3))
 
 
-def _any_give(piece: Piece) -> Piece:
-    return replace(piece, sections=tuple(map(_give, piece.sections)))
-
-
-def _give(section: Section) -> Section:
+def _any_give(section: Section) -> Section:
     if isinstance(section, Band) and section.figure.has_give:
         return replace(section, give_range=(0, max(30, section.give_range[1])))
     return section
 
 
-def _any_rhythm(piece: Piece) -> Piece:
-    sections = (
-        replace(s, rhythms=tuple(dict.fromkeys((*s.rhythms, *EVERY_RHYTHM))))
-        if isinstance(s, Brim)
-        else s
-        for s in piece.sections
-    )
-    return replace(piece, sections=tuple(sections))
+def _any_rhythm(brim: Brim) -> Brim:
+    return replace(brim, rhythms=tuple(dict.fromkeys((*brim.rhythms, *EVERY_RHYTHM))))
 
 
-def _far_nudge(piece: Piece) -> Piece:
-    limits = piece.limits
+def _far_nudge(limits: Limits) -> Limits:
     return replace(
-        piece,
-        limits=replace(
-            limits,
-            nudge_stitches=max(8, limits.nudge_stitches),
-            nudge_share=max(0.10, limits.nudge_share),
-            nudge_apart=min(1, limits.nudge_apart),
-        ),
+        limits,
+        nudge_stitches=max(8, limits.nudge_stitches),
+        nudge_share=max(0.10, limits.nudge_share),
+        nudge_apart=min(1, limits.nudge_apart),
     )
 
 
 ALTOGETHER: dict[Requirement, Relaxing] = {
     **RELAXINGS,
     **FURTHER,
-    "nudge": _far_nudge,
-    "give": _any_give,
-    "brim rhythm": _any_rhythm,
+    "nudge": of_limits(_far_nudge),
+    "give": each_section(_any_give),
+    "brim rhythm": of_brim(_any_rhythm),
 }
 """Every requirement that can be given up, and the piece without it."""
 
@@ -81,9 +68,31 @@ ORDER: tuple[Requirement, ...] = (
 )
 
 
+def _by_angle(piece: Piece) -> bool | None:
+    """Whether the brim's flare is judged in degrees; None without a brim."""
+    brim = next((s for s in piece.sections if isinstance(s, Brim)), None)
+    return None if brim is None else edge_wish_cm(brim, piece.around_cm or 0.0) is None
+
+
+_SAID: dict[Requirement, Callable[[Piece], bool]] = {
+    "repeat width": lambda piece: any(
+        isinstance(s, Band) and s.repeat_wish_cm is not None for s in piece.sections
+    ),
+    "flare": lambda piece: _by_angle(piece) is True,
+    "edge circumference": lambda piece: _by_angle(piece) is False,
+    "brim width": lambda piece: _by_angle(piece) is not None,
+    "depth": lambda piece: piece.depth_cm is not None,
+}
+"""Tolerances there always are, and whether the piece says what they are of."""
+
+
 def asked_for(piece: Piece) -> tuple[Requirement, ...]:
-    """The requirements a piece has: those whose giving up changes it."""
-    return tuple(name for name in ORDER if ALTOGETHER[name](piece) != piece)
+    """The requirements a piece has: what it says something of, and whose giving up changes it."""
+    return tuple(
+        name
+        for name in ORDER
+        if (name not in _SAID or _SAID[name](piece)) and ALTOGETHER[name](piece) != piece
+    )
 
 
 def without(piece: Piece, names: Iterable[Requirement]) -> Piece:

@@ -19,7 +19,7 @@ from .layout import lay_out
 from .measure import measure
 from .piece import Band, Piece, Section, side_section
 from .relax import RELAXINGS, Relaxing
-from .requirements import ALTOGETHER
+from .requirements import ALTOGETHER, asked_for
 from .search import Found, search
 from .units import MM
 from .ways import Ways, body_of
@@ -115,7 +115,8 @@ def _given_up(
 ) -> Iterator[tuple[tuple[Requirement, ...], Piece]]:
     """So many requirements at once of which each conflict has one, and the piece without them;
     what is given up altogether only where that is further than near."""
-    real = [name for name in ORDER if ALTOGETHER[name](piece) != piece]
+    asked = asked_for(piece)
+    real = [name for name in ORDER if name in asked]
     further = {name for name in real if giving_up[name](piece) != NEAR[name](piece)}
     for names in combinations(real, at_once):
         if giving_up is not NEAR and further.isdisjoint(names):

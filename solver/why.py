@@ -58,7 +58,7 @@ def why(
     confirmed = _confirmed(opinion, "impossible")
     if confirmed == "contradicted":
         return Why(False, (), confirmed, opinion)
-    return Why(False, _conflicts(piece, ask), confirmed, opinion)
+    return Why(False, conflicts_of(piece, ask), confirmed, opinion)
 
 
 def _confirmed(opinion: SecondOpinion, verdict: str) -> Confirmed:
@@ -67,7 +67,7 @@ def _confirmed(opinion: SecondOpinion, verdict: str) -> Confirmed:
     return "second opinion" if opinion.verdict == verdict else "contradicted"
 
 
-def _conflicts(piece: Piece, possible: Possible) -> tuple[RequirementConflict, ...]:
+def conflicts_of(piece: Piece, possible: Possible = can_be_made) -> tuple[RequirementConflict, ...]:
     """Disjoint conflicts: one, then one among what it leaves, and so on."""
     found: list[RequirementConflict] = []
     names = asked_for(piece)
