@@ -6,7 +6,7 @@ inside a figure; the narrowest such place decides the fit.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from . import price
@@ -139,17 +139,22 @@ def section_height_um(spec: Section, rounds: int) -> int:
 
 def depth_um(worked: Sequence[Worked]) -> int:
     """Depth along the fabric to where the brim turns (without a brim, to the edge)."""
-    depth, before = 0, worked[0].spec.gauge
-    for w in worked:
+    return sum(um for _, um in depth_parts(worked))
+
+
+def depth_parts(worked: Sequence[Worked]) -> Iterator[tuple[int | None, int]]:
+    """What a depth is made of, in micrometres: each with the number of the section in whose
+    stitch it is worked, None for the hole in the middle of a crown."""
+    before = 0
+    for index, w in enumerate(worked):
         if w.nudge is not None and not (isinstance(w.spec, Edging) and _has_brim(worked)):
-            depth += micrometres(before.height_cm)
+            yield before, micrometres(worked[before].spec.gauge.height_cm)
         if isinstance(w.spec, Brim):
-            return depth
+            return
         if isinstance(w.spec, Crown):
-            depth += micrometres(w.spec.hole_cm / 2)
-        depth += section_height_um(w.spec, w.tally.rounds)
-        before = w.spec.gauge
-    return depth
+            yield None, micrometres(w.spec.hole_cm / 2)
+        yield index, section_height_um(w.spec, w.tally.rounds)
+        before = index
 
 
 def _has_brim(worked: Sequence[Worked]) -> bool:

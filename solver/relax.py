@@ -129,7 +129,10 @@ FURTHER: dict[Requirement, Relaxing] = {
         lambda limits: replace(limits, repeat_share=max(1.0, limits.repeat_share))
     ),
     "circumference": lambda piece: wider_around(piece, 0.20),
-    "flare": of_limits(lambda limits: replace(limits, flare_deg=max(45.0, limits.flare_deg))),
+    "flare": of_limits(lambda limits: replace(limits, flare_deg=max(90.0, limits.flare_deg))),
+    "edge circumference": of_limits(
+        lambda limits: replace(limits, edge_cm=max(1000.0, limits.edge_cm))
+    ),
 }
 """Given up altogether, to tell which requirement is in the way."""
 

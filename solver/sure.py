@@ -4,17 +4,18 @@ The gauge of the worked piece is taken as normal around the stated one. Sections
 stitch, and whatever was estimated from its swatch or worked in it, a measured repeat too) come
 out wider or narrower together, in proportion; different slips are independent. So the
 circumference at a place is its nominal one divided by a normal factor, and every chance is a
-difference of two normal distribution functions, or a product of such. Nothing is simulated.
+difference of two normal distribution functions, or a product of such; a depth is a sum of what
+is worked in each stitch, nominal divided by a normal factor. Nothing is simulated.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from math import inf, isfinite
 from statistics import NormalDist
 
-from .judge import Judged, Worked, judged_places, pair, side_place
+from .judge import Judged, Worked, depth_parts, judged_places, pair, side_place
 from .piece import Band, Even, Piece
 from .tally import Tally
 
@@ -24,12 +25,14 @@ MOST_SHARE = 0.25
 RANGE = 0.95
 """The share of hats that the shown range of circumferences holds."""
 
+MOST_NODES = 500
 _NORMAL = NormalDist()
 
 
 @dataclass(frozen=True, slots=True)
 class Slip:
-    """How one gauge may slip: ``share`` is its standard deviation over its mean, 0 to 0.25.
+    """How one gauge may slip: ``share`` is the standard deviation of its stitches over their
+    mean, ``rounds_share`` that of its rounds (None: not known), both 0 to 0.25.
 
     Sections with the same ``group`` slip together, in proportion; different groups do not know
     of each other.
@@ -37,21 +40,28 @@ class Slip:
 
     group: int
     share: float
+    rounds_share: float | None = None
 
     def __post_init__(self) -> None:
-        if not isfinite(self.share) or not 0 <= self.share <= MOST_SHARE:
-            raise ValueError(f"share: found {self.share}; it is from 0 to {MOST_SHARE}")
+        for name in ("share", "rounds_share"):
+            share = getattr(self, name)
+            if share is not None and not (isfinite(share) and 0 <= share <= MOST_SHARE):
+                raise ValueError(f"{name}: found {share}; it is from 0 to {MOST_SHARE}")
 
 
 @dataclass(frozen=True, slots=True)
 class Sure:
     """How sure one design is. ``low_cm`` and ``high_cm`` hold 19 of 20 finished circumferences
     (where the fit is judged at the stated gauge); ``chance`` is that of every judged place lying
-    within the tolerance, None without a wish to judge by."""
+    within the tolerance, None without a wish to judge by. ``depth_low_cm`` and
+    ``depth_high_cm`` hold 19 of 20 finished depths, crown to brim; None where no spread of the
+    rounds is known."""
 
     low_cm: float
     high_cm: float
     chance: float | None
+    depth_low_cm: float | None = None
+    depth_high_cm: float | None = None
 
     @property
     def per_cent(self) -> int | None:
@@ -67,6 +77,67 @@ def around_range(around_cm: float, share: float) -> tuple[float, float]:
     """
     z = _NORMAL.inv_cdf((1 + RANGE) / 2)
     return around_cm / (1 + z * share), around_cm / (1 - z * share)
+
+
+def depth_range(
+    parts: Sequence[tuple[float, float]], fixed_cm: float = 0.0, held: float = RANGE
+) -> tuple[float, float]:
+    """The depths between which ``held`` of all hats lie, as many outside either way.
+
+    Each part is (nominal cm, share): worked in one stitch, whose rounds come out as many or few
+    together; the parts slip apart. ``fixed_cm`` does not slip. One part is turned about as in
+    ``around_range``; the quantiles of a sum of more are found from its distribution function.
+    """
+    moving = sorted((p for p in parts if p[0] * p[1] > 0), key=lambda p: -p[0] * p[1])
+    fixed = fixed_cm + sum(cm for cm, share in parts if cm * share == 0)
+    if not moving:
+        return fixed, fixed
+    if len(moving) == 1:
+        low, high = around_range(*moving[0], held)
+        return fixed + low, fixed + high
+    tail = (1 - held) / 2
+    return fixed + _quantile(moving, tail), fixed + _quantile(moving, 1 - tail)
+
+
+_NODES = tuple(0.54 * k for k in range(-7, 8))  # evenly spaced ones are all but exact here
+_WEIGHTS = tuple(_NORMAL.pdf(node) for node in _NODES)
+
+
+def _quantile(parts: Sequence[tuple[float, float]], chance: float) -> float:
+    """The depth that a sum of parts stays below with this chance, by halving. The first part,
+    which moves most, is integrated out by its distribution function, the others by nodes."""
+    (cm, share), *others = parts
+    weighed = [(0.0, 1.0)]
+    for other, spread in others:
+        weighed = _fewer(
+            (deep + other / (1 + spread * node), weight * more)
+            for deep, weight in weighed
+            for node, more in zip(_NODES, _WEIGHTS, strict=True)
+        )
+    whole = sum(weight for _, weight in weighed)
+
+    def below(depth: float) -> float:
+        """The first part stays below what is left where its factor is above cm / left."""
+        left = ((depth - deep, weight) for deep, weight in weighed if depth > deep)
+        return sum(w * _NORMAL.cdf((1 - cm / each) / share) for each, w in left) / whole
+
+    low, high = (sum(deep / (1 - far * s) for deep, s in parts) for far in (-3.5, 3.5))
+    while high - low > 1e-5:
+        middle = (low + high) / 2
+        low, high = (middle, high) if below(middle) < chance else (low, middle)
+    return (low + high) / 2
+
+
+def _fewer(weighed: Iterable[tuple[float, float]]) -> list[tuple[float, float]]:
+    """Depths and weights in order, neighbours taken together where there are very many."""
+    ordered = sorted(weighed)
+    each = -(-len(ordered) // MOST_NODES)
+    bunches = [ordered[at : at + each] for at in range(0, len(ordered), each)]
+    weights = [sum(weight for _, weight in bunch) for bunch in bunches]
+    return [
+        (sum(deep * weight for deep, weight in bunch) / whole, whole)
+        for bunch, whole in zip(bunches, weights, strict=True)
+    ]
 
 
 def chance_within(places: Sequence[tuple[float, float, float]], share: float) -> float:
@@ -98,7 +169,24 @@ def sure_of(piece: Piece, slips: Sequence[Slip], tally: Tally) -> Sure:
     decides = side_place(judged, worked)
     share = slips[_section_of(decides, worked)].share
     low, high = around_range(decides.um / 10_000, share)
-    return Sure(low, high, _chance(piece, slips, worked, judged))
+    shallow, deep = _depths(slips, worked) or (None, None)
+    return Sure(low, high, _chance(piece, slips, worked, judged), shallow, deep)
+
+
+def _depths(slips: Sequence[Slip], worked: Sequence[Worked]) -> tuple[float, float] | None:
+    """Rounds of one group slip together: what is worked in them is one part of the depth."""
+    groups: dict[int, tuple[float, float]] = {}
+    fixed = 0.0
+    for section, um in depth_parts(worked):
+        if section is None:
+            fixed += um / 10_000
+            continue
+        slip = slips[section]
+        if slip.rounds_share is None:
+            return None
+        deep, share = groups.get(slip.group, (0.0, slip.rounds_share))
+        groups[slip.group] = (deep + um / 10_000, share)
+    return depth_range(list(groups.values()), fixed)
 
 
 def _chance(

@@ -97,11 +97,17 @@ def _spread(brief: BriefFields) -> Iterator[Fault]:
     """A spread is a small part of every gauge it is about, else it says nothing of a hat."""
     said = brief.gauge_spread
     for entry in brief.gauge.values():
-        if isinstance(entry, StatedGauge) and not entry.stitches_counted:
-            per_10 = entry.stitches * 10 / entry.over_cm
-            if said.stitches * 10 / said.over > per_10 / 4:
-                right = f"at most a quarter of the gauge, {per_10:.3g} sts in 10 cm"
-                yield fault(("gauge_spread", "stitches"), said.stitches, right)
+        if not isinstance(entry, StatedGauge):
+            continue
+        counted = {"stitches": entry.stitches_counted, "rounds": entry.rounds_counted}
+        for name, short in (("stitches", "sts"), ("rounds", "rounds")):
+            per_over, spread = getattr(entry, name), getattr(said, name)
+            if counted[name] or per_over is None or name not in said.model_fields_set:
+                continue
+            per_10 = per_over * 10 / entry.over_cm
+            if spread * 10 / said.over > per_10 / 4:
+                right = f"at most a quarter of the gauge, {per_10:.3g} {short} in 10 cm"
+                yield fault(("gauge_spread", name), spread, right)
 
 
 def _disc(entry: DiscFields) -> Iterator[tuple[str, str]]:

@@ -42,7 +42,7 @@ from .facts import depth_share, start_range, stitches
 from .gauges import GaugeBook, Measured, StatedGauge, cupped_disc, disc, swatched, yarn_class_gauge
 from .lengths import format_length
 from .plan import Plan
-from .sure.spread import slips_of, spread_words
+from .sure.spread import Said, slips_of, spread_words
 
 
 class SureFields(TypedDict):
@@ -142,11 +142,16 @@ class _Maker:
         brief = self.brief
         stitched = [s.stitch or brief.stitch for s in brief.sections]
         spread = brief.gauge_spread
-        said = "gauge_spread" in brief.model_fields_set
-        per_10 = spread.stitches * 10 / spread.over if said else None
+        said = Said(
+            **{
+                name: getattr(spread, name) * 10 / spread.over
+                for name in ("stitches", "rounds")
+                if name in spread.model_fields_set
+            }
+        )
         return SureFields(
-            slips=slips_of(self.book, stitched, per_10),
-            spread_words=spread_words(self.book, stitched, called(brief), per_10),
+            slips=slips_of(self.book, stitched, said),
+            spread_words=spread_words(self.book, stitched, called(brief), said),
             stretch=brief.stretch,
         )
 
@@ -200,8 +205,6 @@ class _Maker:
         brief = self.brief
         if brief.yarn_class is not None and brief.gauge:
             self.notes.append(f"yarn_class {brief.yarn_class}: not needed where a gauge is stated")
-        if "rounds" in brief.gauge_spread.model_fields_set:
-            self.notes.append("gauge_spread: rounds are kept, but no figure depends on them yet")
         if any(isinstance(s, BrimFields) and s.turns == "up" for s in brief.sections):
             self.notes.append("the brim turns up: the same counts, its flare from the sides' line")
 

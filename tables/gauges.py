@@ -57,7 +57,7 @@ class Measured:
     """One stitch's gauge with how it was stated and the sentences about what was assumed.
 
     ``spread_share`` is the standard deviation of its stitches over their mean, where something
-    is known of it.
+    is known of it; ``rounds_spread_share`` that of its rounds, where they were counted repeatedly.
     """
 
     gauge: Gauge
@@ -65,6 +65,7 @@ class Measured:
     over_cm: float
     assumptions: tuple[str, ...] = ()
     spread_share: float | None = None
+    rounds_spread_share: float | None = None
 
 
 def parse_gauge(text: str) -> StatedGauge:
@@ -110,7 +111,8 @@ def swatched(stitch: str, stated: StatedGauge, called: str | None = None) -> Mea
     spread = spread_share(stated.stitches_counted)
     if stated.rounds is not None:
         gauge = swatch_gauge(stated.stitches, stated.rounds, stated.over_cm)
-        return Measured(gauge, stated.stitches, stated.over_cm, (), spread)
+        of_rounds = spread_share(stated.rounds_counted)
+        return Measured(gauge, stated.stitches, stated.over_cm, (), spread, of_rounds)
     width, rate = stated.over_cm / stated.stitches, flat_rates()[stitch]
     sentence = (
         f"{called or stitch}: rounds were not counted; the height is taken so that "

@@ -55,6 +55,8 @@ def test_what_half_a_stitch_does_to_a_brief(capsys: pytest.CaptureFixture[str]) 
     assert large["circumference_given_cm"] == pytest.approx(60 * 18 / 18.8333, abs=1e-3)
     assert large["half_stitch_cm"] == pytest.approx(60 * 0.5 / 18.8333, abs=1e-4)
     assert large["half_round_cm"] == pytest.approx(20 * 0.5 / 15.1667, abs=1e-4)
+    # 15, 15, 15.5: a standard deviation of sqrt(1 / 12)
+    assert large["depth_spread_cm"] == pytest.approx(20 * 12**-0.5 / 15.1667, abs=1e-4)
     assert large["spread_cm"] == pytest.approx(60 * 0.288675 / 18.8333, abs=1e-4)
 
 

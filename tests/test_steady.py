@@ -115,8 +115,12 @@ def test_the_table_shows_chance_range_and_heads(capsys: pytest.CaptureFixture[st
     assert "Steadiest first" in out
     # 110 sts at 19 +- 0.5 in 10 cm: 57.9 cm; 55.1 to 61.0 by z = 1.96; 56 to 59 are within
     # tolerance, 66 %; heads 57.9 - 0.5 -+ 1.5
-    line = "~ 66 in 100 in tolerance; 19 of 20: 55.1 to 61.0 cm; heads 55.9 to 58.9"
-    assert out.count(line) == 2
+    # 19.67 cm deep at 15 +- 0.5 rounds in 10 cm, all of it in hdc: 18.5 to 21.0
+    line = (
+        "~ 66 in 100 in tolerance; 19 of 20: 55.1 to 61.0 cm, depth 18.5 to 21.0; "
+        "heads 55.9 to 58.9"
+    )
+    assert " ".join(out.split()).count(line) == 2
     assert max(len(each) for each in out.splitlines()) <= 80
 
 
@@ -131,17 +135,23 @@ def test_plain_output_says_nothing_of_it(capsys: pytest.CaptureFixture[str]) -> 
 def test_json_and_csv_carry_it(capsys: pytest.CaptureFixture[str]) -> None:
     asked = ["fit", "--example", "bucket", "--steady", "--best", "2", "--format"]
     assert main([*asked, "json"]) == 0
-    keys = json.loads(capsys.readouterr().out)[0]["steady"]
+    found = json.loads(capsys.readouterr().out)[0]
+    keys = found["steady"]
     assert keys["chance"] == pytest.approx(0.6101, abs=5e-5)
     assert keys["range_share"] == 0.95
     assert keys["head_low_cm"] == pytest.approx(84 * 10 / 18 - 1 - 1.25, abs=1e-3)
     assert keys["stretch"] is None
+    depth = found["depth_cm"]
+    # all of it is hdc, 13.5 rounds in 10 cm give or take half a one: z = 1.96
+    assert keys["depth_low_cm"] == pytest.approx(depth / (1 + 1.96 * 0.5 / 13.5), abs=2e-3)
+    assert keys["depth_high_cm"] == pytest.approx(depth / (1 - 1.96 * 0.5 / 13.5), abs=2e-3)
     assert main([*asked, "csv", "--units", "in"]) == 0
     row = next(csv.DictReader(io.StringIO(capsys.readouterr().out)))
     assert float(row["chance"]) == pytest.approx(0.6101)
     assert row["plain_rank"] == "1"
     low, high = float(row["circumference_low_in"]), float(row["circumference_high_in"])
     assert low < 84 * 10 / 18 / 2.54 < high
+    assert float(row["depth_low_in"]) == pytest.approx(keys["depth_low_cm"] / 2.54, abs=1e-3)
     assert float(row["head_low_in"]) == pytest.approx(keys["head_low_cm"] / 2.54, abs=1e-3)
 
 
@@ -156,6 +166,7 @@ def test_markdown_and_detail_go_with_it(capsys: pytest.CaptureFixture[str]) -> N
 def test_a_piece_without_a_head_names_no_heads(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["fit", "--example", "cowl", "--steady"]) == 0
     out = capsys.readouterr().out
-    assert "~ 59 in 100 in tolerance; 19 of 20: 55.6 to 62.4 cm; pick 3\n" in out
+    assert "~ 59 in 100 in tolerance; 19 of 20: 55.6 to 62.4 cm, depth" in out
+    assert "pick 3\n" in out
     assert "as `evenround write --pick` counts" in out.replace("\n  ", " ")
     assert "heads" not in out

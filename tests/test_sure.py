@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from math import sqrt
 
 import numpy as np
@@ -10,12 +11,13 @@ from helpers import CALM, plain_band, plain_crown, plain_rounds, worked_band
 from hypothesis import given
 from hypothesis import strategies as st
 
-from evenround.solver import Crown, Even, Gauge, Limits, Piece, Tally
+from evenround.solver import Brim, Crown, Even, Gauge, Limits, Piece, SectionTally, Tally
 from evenround.solver.sure import (
     Heads,
     Slip,
     around_range,
     chance_within,
+    depth_range,
     heads_served,
     sure_of,
 )
@@ -78,6 +80,46 @@ def test_nineteen_of_twenty_simulated_hats_lie_in_the_range(share: float) -> Non
     assert np.mean(around > high) == pytest.approx(0.025, abs=three_errors(0.025))
 
 
+@pytest.mark.parametrize(
+    "parts",
+    [
+        [(14.5, 0.5 / 15)],
+        [(14.5, 0.5 / 15), (5.0, 0.5 / 8)],
+        [(10.0, 0.1), (9.0, 0.1)],
+        [(9.0, 0.03), (6.0, 0.05), (5.0, 0.04)],
+        [(9.0, 0.03), (6.0, 0.0)],
+        [(8.0, 0.03), (6.0, 0.06), (5.0, 0.04), (2.0, 0.08), (1.0, 0.1)],
+        [(12.0, 0.25)],
+        [(12.0, 0.15), (6.0, 0.2)],
+    ],
+)
+def test_nineteen_of_twenty_simulated_depths_lie_in_the_range(
+    parts: list[tuple[float, float]],
+) -> None:
+    low, high = depth_range(parts, fixed_cm=0.5)
+    draws = np.random.default_rng(11)
+    depth = 0.5 + sum(cm / draws.normal(1, share, DRAWS) for cm, share in parts)
+    assert np.mean(depth < low) == pytest.approx(0.025, abs=three_errors(0.025))
+    assert np.mean(depth > high) == pytest.approx(0.025, abs=three_errors(0.025))
+
+
+def test_a_depth_goes_by_the_rounds_from_crown_to_brim() -> None:
+    """Plain arithmetic: 9 rounds of the body and one of the band, which slips apart."""
+    tall = Gauge(10 / 19, 10 / 8)
+    piece = Piece((*hat(tall).sections, Brim(BODY, 4, flare_deg=30)), around_cm=57.5)
+    body, band = Slip(0, 0.02, 0.5 / 15), Slip(1, 0.02, 0.5 / 8)
+    brim = SectionTally("brim", "brim", 108, (0,) * 6)
+    worked = replace(tally(108), sections=(*tally(108).sections, brim))
+    sections = worked.sections
+    sure = sure_of(piece, (body, body, band, body), worked)
+    rounds = len(sections[0].changes) + len(sections[1].changes)
+    expected = depth_range([(rounds * 10 / 15, 0.5 / 15), (10 / 8, 0.5 / 8)])
+    assert (sure.depth_low_cm, sure.depth_high_cm) == pytest.approx(expected, abs=1e-3)
+    unknown = sure_of(piece, (body, body, Slip(1, 0.02), body), worked)
+    assert unknown.depth_low_cm is None and unknown.depth_high_cm is None
+    assert depth_range([], 2.0) == (2.0, 2.0)
+
+
 @CALM
 @given(
     nominal=st.floats(40, 70),
@@ -121,6 +163,8 @@ def test_a_piece_without_a_wish_has_a_range_and_no_chance() -> None:
 def test_slips_are_checked() -> None:
     with pytest.raises(ValueError, match=r"share: found 0\.3"):
         Slip(0, 0.3)
+    with pytest.raises(ValueError, match=r"rounds_share: found -0\.1"):
+        Slip(0, 0.1, -0.1)
     with pytest.raises(ValueError, match="slips: found 1 for 3 sections"):
         sure_of(hat(), (Slip(0, 0.1),), tally(108))
 

@@ -29,8 +29,10 @@ def test_repeated_counts_give_mean_and_spread() -> None:
     deviation = sqrt(4 * 0.25**2 / 3)
     assert made.slips[0].share == pytest.approx(deviation / 18.75)
     # the brim's sc is estimated from the same swatch, so it slips with it
-    assert made.slips == (Slip(0, made.slips[0].share),) * 3
-    assert made.spread_words == ("0.29 sts in 10 cm for hdc (from its own counts)",)
+    of_rounds = made.slips[0].rounds_share
+    assert of_rounds == pytest.approx(sqrt(1 / 12) / (45.5 / 3))
+    assert made.slips == (Slip(0, made.slips[0].share, of_rounds),) * 3
+    assert made.spread_words == ("0.29 sts and 0.29 rounds in 10 cm for hdc (from its own counts)",)
 
 
 def test_counts_over_four_inches_and_without_rounds() -> None:
@@ -44,7 +46,11 @@ def test_half_a_stitch_in_ten_cm_where_nothing_is_said() -> None:
     # half a stitch and half a round in 10 cm: common practice, no source
     made = planned('hdc = "16 x 12 / 4in"\nsc = "19 x 22 / 10cm"')
     assert made.slips[0].share == pytest.approx(0.5 / (16 * 10 / 10.16))
-    assert made.slips[2] == Slip(1, 0.5 / 19)
+    assert made.slips[0].rounds_share == pytest.approx(0.5 / (12 * 10 / 10.16))
+    assert made.slips[2] == Slip(1, 0.5 / 19, 0.5 / 22)
+    assert made.spread_words == (
+        "0.5 sts and 0.5 rounds in 10 cm for hdc and sc (common practice)",
+    )
     assert made.stretch is None
 
 
@@ -56,10 +62,18 @@ def test_a_spread_said_outright_serves_what_was_not_counted() -> None:
     assert "as the brief says" in made.spread_words[1]
 
 
-def test_a_spread_of_rounds_is_said_not_to_matter_yet() -> None:
-    made = planned(COUNTED, more="[gauge_spread]\nrounds = 1")
-    assert any(note.startswith("gauge_spread: rounds") for note in made.notes)
-    assert not any("gauge_spread" in note for note in planned(COUNTED).notes)
+def test_a_spread_of_rounds_is_one_of_their_own() -> None:
+    made = planned('hdc = "19 x 15 / 10cm"', more='[gauge_spread]\nrounds = 1\nover = "4in"')
+    assert made.slips[0] == Slip(0, 0.5 / 19, 10 / 10.16 / 15)
+    assert made.spread_words == (
+        "0.5 sts in 10 cm for hdc (common practice)",
+        "0.98 rounds in 10 cm for hdc (as the brief says)",
+    )
+
+
+def test_rounds_that_were_not_counted_are_known_no_better_than_the_stitches() -> None:
+    made = planned('hdc = { stitches = [16, 20], over = "10cm" }')
+    assert made.slips[0].rounds_share == made.slips[0].share == pytest.approx(sqrt(8) / 18)
 
 
 def test_a_yarn_class_is_hardly_known_at_all() -> None:
@@ -79,7 +93,7 @@ def test_a_gauge_from_a_flag_takes_the_counts_place() -> None:
     assert plan(found).slips[0].share == pytest.approx(0.5 / 20)
     assert notes
     flags = brief_from_flags(Flags(head="56", gauge="20 x 15 / 10cm"))
-    assert plan(flags).slips == (Slip(0, 0.025),) * 2
+    assert plan(flags).slips == (Slip(0, 0.025, 0.5 / 15),) * 2
 
 
 @pytest.mark.parametrize(
@@ -94,6 +108,11 @@ def test_a_gauge_from_a_flag_takes_the_counts_place() -> None:
         (COUNTED, "[gauge_spread]\nstitches = -1", "gauge_spread.stitches: found -1"),
         (COUNTED, "[gauge_spread]\nstitch = 1", "gauge_spread.stitch: unknown key"),
         ('hdc = "16 x 12 / 10cm"', "[gauge_spread]\nstitches = 5", "at most a quarter"),
+        (
+            'hdc = "19 x 15 / 10cm"',
+            "[gauge_spread]\nrounds = 4",
+            "gauge_spread.rounds: found 4.0; at most a quarter of the gauge, 15 rounds in 10 cm",
+        ),
     ],
 )
 def test_what_is_wrong_is_named(gauge: str, more: str, said: str) -> None:

@@ -145,6 +145,7 @@ def _size_table(sizes: Sequence[ForSize], unit: Unit) -> Table:
         ("spread",),
         ("depth", unit),
         ("half a", "round"),
+        ("spread",),
     ]
     rows = [
         [
@@ -157,6 +158,7 @@ def _size_table(sizes: Sequence[ForSize], unit: Unit) -> Table:
             _off(s.spread_cm, unit),
             "" if s.depth_cm is None else length(s.depth_cm, unit),
             _off(s.half_round_cm, unit),
+            _off(s.depth_spread_cm, unit),
         ]
         for s in sizes
     ]
@@ -240,6 +242,7 @@ def _size_record(size: ForSize) -> dict[str, Any]:
         "spread_cm": _four(size.spread_cm),
         "depth_wish_cm": _four(size.depth_cm),
         "half_round_cm": _four(size.half_round_cm),
+        "depth_spread_cm": _four(size.depth_spread_cm),
     }
 
 

@@ -54,7 +54,7 @@ class Spread:
 class ForSize:
     """What the measured gauge does to one size, in cm. ``gives_cm`` is what the brief's own count
     comes out as; ``half_stitch_cm`` and ``half_round_cm`` what such an error moves, either way;
-    ``spread_cm`` what one standard deviation of the measurements does."""
+    ``spread_cm`` and ``depth_spread_cm`` what one standard deviation of the measurements does."""
 
     size: str
     around_cm: float
@@ -65,6 +65,7 @@ class ForSize:
     spread_cm: float | None
     depth_cm: float | None
     half_round_cm: float | None
+    depth_spread_cm: float | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -208,7 +209,8 @@ def for_plan(answer: GaugeAnswer, plan: Plan, stitch: str | None) -> ForSize | N
             raise ValueError(f"{stitch}: no section of the brief is worked in it; {known} are")
         width = plan.piece.sections[plan.section_stitches.index(stitch)].gauge.width_cm
     measured = answer.over_cm / answer.stitches
-    deviation = answer.spreads[0].found.deviation if answer.spreads else None
+    shares = [_share(each) for each in answer.spreads]
+    of_stitches, of_rounds = (*shares, None, None)[:2]
     depth, rounds = plan.piece.depth_cm, answer.rounds
     per_10 = None if rounds is None else rounds * 10 / answer.over_cm
     return ForSize(
@@ -218,10 +220,16 @@ def for_plan(answer: GaugeAnswer, plan: Plan, stitch: str | None) -> ForSize | N
         around / measured,
         around / width * measured,
         around * 0.5 * measured / 10,
-        None if deviation is None else around * deviation / answer.stitches,
+        None if of_stitches is None else around * of_stitches,
         depth,
         None if depth is None or per_10 is None else depth * 0.5 / per_10,
+        None if depth is None or of_rounds is None else depth * of_rounds,
     )
+
+
+def _share(spread: Spread) -> float | None:
+    deviation = spread.found.deviation
+    return None if deviation is None else deviation / spread.found.mean
 
 
 def wished_around(plan: Plan) -> float | None:

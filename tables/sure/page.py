@@ -36,16 +36,24 @@ def heads_of(plan: Plan, candidate: Candidate) -> Heads | None:
 def steady_words(
     plan: Plan, candidate: Candidate, sure: Sure, unit: Unit, plain_rank: int | None
 ) -> str:
-    """``66 in 100 in tolerance; 19 of 20: 55.1 to 61.0 cm; heads 55.9 to 58.9; pick 3``."""
+    """``66 in 100 in tolerance; 19 of 20: 55.1 to 61.0 cm, depth 18.5 to 21.1; heads 55.9 to
+    58.9; pick 3``."""
     parts = [] if sure.per_cent is None else [f"{sure.per_cent} in 100 in tolerance"]
     low, high = length(sure.low_cm, unit), length(sure.high_cm, unit)
-    parts.append(f"19 of 20: {low} to {high} {unit}")
+    parts.append(f"19 of 20: {low} to {high} {unit}{_depth_words(sure, unit)}")
     heads = heads_of(plan, candidate)
     if heads is not None:
         parts.append(heads_words(heads, unit))
     if plain_rank is not None and plain_rank != candidate.rank:
         parts.append(f"pick {plain_rank}")
     return "; ".join(parts)
+
+
+def _depth_words(sure: Sure, unit: Unit) -> str:
+    """``, depth 18.5 to 21.1``; nothing where it is not known."""
+    if sure.depth_low_cm is None or sure.depth_high_cm is None:
+        return ""
+    return f", depth {length(sure.depth_low_cm, unit)} to {length(sure.depth_high_cm, unit)}"
 
 
 def heads_words(heads: Heads, unit: Unit) -> str:
@@ -85,7 +93,8 @@ def steady_legend(plan: Plan, unit: Unit, *, picks: bool = False) -> str:
         f"{SIGN} how sure: the gauge of the worked piece is taken as normal about the stated "
         f"one, standard deviation {listed(list(plan.spread_words))}. Sections of one stitch slip "
         f"together. In tolerance: give or take {limit} {unit} wherever it is judged; chances in "
-        "whole per cent. 19 of 20: that many come out between these."
+        "whole per cent. 19 of 20: that many come out between these, around and, apart from that, "
+        "in depth from crown to brim."
     ]
     if plan.head_cm is not None:
         most = f"the one it is {limit} {unit} small for"
@@ -113,6 +122,8 @@ def steady_record(
             "range_share": RANGE,
             "circumference_low_cm": round(sure.low_cm, 3),
             "circumference_high_cm": round(sure.high_cm, 3),
+            "depth_low_cm": None if sure.depth_low_cm is None else round(sure.depth_low_cm, 3),
+            "depth_high_cm": None if sure.depth_high_cm is None else round(sure.depth_high_cm, 3),
             "head_low_cm": round(heads.low_cm, 3) if heads and served else None,
             "head_high_cm": round(heads.high_cm, 3) if heads and served else None,
             "spread": list(plan.spread_words),
@@ -136,12 +147,12 @@ def steady_json(plan: Plan, steady: Steady) -> str:
 
 
 def steady_csv(plan: Plan, steady: Steady, unit: Unit) -> str:
-    """The rows of ``fit``, with six columns more."""
+    """The rows of ``fit``, with eight columns more."""
     return frame_csv(steady_frame(plan, steady, unit))
 
 
 def steady_frame(plan: Plan, steady: Steady, unit: Unit) -> DataFrame:
-    """The frame of ``fit``, rounded as in its CSV, with six columns more."""
+    """The frame of ``fit``, rounded as in its CSV, with eight columns more."""
     from evenround.tables.frame import candidates_frame
 
     frame = rounded(candidates_frame(plan, steady.fit, unit))
@@ -150,11 +161,18 @@ def steady_frame(plan: Plan, steady: Steady, unit: Unit) -> DataFrame:
 
 
 def _add_columns(frame: DataFrame, records: Sequence[dict[str, Any]], unit: Unit) -> None:
-    """Chance (a share of 1), range, heads, and the rank by score alone; empty where they do not
+    """Chance (a share of 1), ranges, heads, and the rank by score alone; empty where they do not
     apply."""
     places = 2 if unit == "cm" else 3
     frame["chance"] = [None if r["chance"] is None else round(r["chance"], 4) for r in records]
-    for name in ("circumference_low", "circumference_high", "head_low", "head_high"):
+    for name in (
+        "circumference_low",
+        "circumference_high",
+        "depth_low",
+        "depth_high",
+        "head_low",
+        "head_high",
+    ):
         values = [record[f"{name}_cm"] for record in records]
         frame[f"{name}_{unit}"] = [
             None if value is None else round(in_unit(value, unit), places) for value in values

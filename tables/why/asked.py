@@ -149,7 +149,12 @@ def _brim_length(plan: Plan, name: Requirement, unit: Unit) -> str:
         return f"a brim {wide} {unit} wide within {shortly(off, unit)} {unit}{why}"
     around = plan.piece.around_cm
     wish = None if around is None else edge_wish_cm(brim, around)
-    edge = "the edge" if wish is None else f"an edge {length(wish, unit)} {unit} around"
+    if wish is not None:
+        edge = f"an edge {length(wish, unit)} {unit} around"
+    elif brim.fullness is not None:
+        edge = f"the edge of a brim of fullness {brim.fullness:g}"
+    else:
+        edge = f"the edge of a flare of {brim.flare_deg:g} degrees"
     return f"{edge} within {shortly(limits.edge_cm, unit)} {unit}"
 
 

@@ -22,7 +22,7 @@ from .explained import Explained
 from .promised import Way
 
 INDENT = "     "
-NONE = "Ways out: none found by changing one or two of the requirements."
+NONE = "Ways out: none found by changing one, two or three of the requirements."
 LEAD = (
     "Ways out, each with the hat it gives, cheapest first: by what that hat scores by the brief "
     "as it stands."
