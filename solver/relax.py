@@ -77,11 +77,18 @@ def _any_repeat(section: Section) -> Section:
     )
 
 
-def _any_rounds(section: Section) -> Section:
-    if isinstance(section, Band):
-        whole = section.figure.rounds
-        return replace(section, rounds=(whole, max(section.rounds[1], 20 * whole)))
-    return replace(section, rounds=(0, None)) if isinstance(section, Even) else section
+def _any_rounds(piece: Piece) -> Piece:
+    """Up to twenty figures in a band; fewer where several bands share what is to be filled."""
+    bands = sum(isinstance(section, Band) for section in piece.sections)
+    figures = max(3, round(20 ** (1 / max(1, bands))))
+
+    def widen(section: Section) -> Section:
+        if isinstance(section, Band):
+            whole = section.figure.rounds
+            return replace(section, rounds=(whole, max(section.rounds[1], figures * whole)))
+        return replace(section, rounds=(0, None)) if isinstance(section, Even) else section
+
+    return replace(piece, sections=tuple(map(widen, piece.sections)))
 
 
 def _wished_edging(section: Section) -> Section:
@@ -107,7 +114,7 @@ RELAXINGS: dict[Requirement, Relaxing] = {
     "brim width": of_limits(lambda limits: replace(limits, brim_cm=max(3.0, limits.brim_cm or 0))),
     "firm rounds": of_brim(lambda brim: replace(brim, firm_rounds=0)),
     "depth": of_limits(lambda limits: replace(limits, depth_cm=max(6.0, limits.depth_cm or 0))),
-    "rounds": each_section(_any_rounds),
+    "rounds": _any_rounds,
     "crown sectors": of_crown(
         lambda crown: replace(crown, sector_range=_widened(crown.sector_range))
     ),

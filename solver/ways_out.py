@@ -37,7 +37,6 @@ NEAR: dict[Requirement, Relaxing] = ALTOGETHER | RELAXINGS
 """Each requirement given up as far as would still be the same design."""
 REPEATS = range(-3, 7)
 """By how many stitches another repeat may differ."""
-GAUGES = 2
 FURTHEST_GAUGE = 0.10  # a gauge further off is another yarn
 
 
@@ -176,20 +175,28 @@ def _repeats(tables: _Tables, bare: Sequence[int]) -> Iterator[WayOut]:
 
 
 def _gauges(tables: _Tables, near: Sequence[NearMiss]) -> Iterator[WayOut]:
-    """The gauges at which the nearest counts would be exactly as wide as asked."""
-    piece, found = tables.piece, 0
-    if piece.around_cm is None:
-        return
-    misses = [m for m in near if m.breach.requirement == "circumference"]
-    for miss in sorted(misses, key=lambda m: abs(m.miss_cm)):
-        share = ceil(1000 * miss.exact_gauge * side_section(piece).gauge.width_cm / 10) / 1000
-        if abs(share - 1) > FURTHEST_GAUGE or found == GAUGES:
+    """The nearest gauges on either side at which the piece can be made."""
+    piece, tighter = tables.piece, set[bool]()
+    for share in _shares(piece, near):
+        if abs(share - 1) > FURTHEST_GAUGE or (share > 1) in tighter:
             continue
         changed = replace(piece, sections=tuple(_scaled(s, 1 / share) for s in piece.sections))
         way = _promised(tables, (Change("gauge", None, (share,)),), changed)
         if way is not None:
-            found += 1
+            tighter.add(share > 1)
             yield way
+
+
+def _shares(piece: Piece, near: Sequence[NearMiss]) -> Iterator[float]:
+    """Those at which the nearest counts would be exactly as wide as asked, as shares of the
+    gauge there is; in steps of a hundredth where every section has a width of its own."""
+    if piece.around_cm is None:
+        yield from (1 + side * step / 100 for step in range(1, 11) for side in (1, -1))
+        return
+    misses = [miss for miss in near if miss.breach.requirement == "circumference"]
+    width = side_section(piece).gauge.width_cm
+    for miss in sorted(misses, key=lambda miss: abs(miss.miss_cm)):
+        yield ceil(1000 * miss.exact_gauge * width / 10) / 1000
 
 
 def _scaled(section: Section, share: float) -> Section:

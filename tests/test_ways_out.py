@@ -132,6 +132,38 @@ def test_the_bucket_with_eight_brim_sectors(size: str, miss_cm: float) -> None:
     assert wide.changes[0].value[0] - 0.1 < abs(off) <= wide.changes[0].value[0]
 
 
+def test_three_changes_at_once_where_fewer_give_too_little() -> None:
+    """Plain division: 47 cm at 10 sts are no multiple of 6 within 0.4 cm, 42 and 48 are; of 8
+    crown sectors only 48 is; a brim of 7 sectors wants 42 (or 49, no repeat of 6)."""
+    gauge = flat_gauge(8, 10)
+    crown = Crown(gauge, start_range=(8, 8), sector_range=(8, 8), rates=1, part_round=False)
+    brim = Brim(gauge, 5.0, flare_deg=35.0, sector_range=(7, 7), firm_rounds=0)
+    limits = Limits(around_cm=0.4, nudge_stitches=0, flare_deg=4.0, brim_cm=0.1, depth_cm=0.1)
+    piece = Piece(
+        (crown, Even(gauge, rounds=(2, 2)), plain_band(gauge, 6), brim),
+        around_cm=47.0,
+        depth_cm=14.0,
+        limits=limits,
+    )
+    ways = ways_of(piece)
+    assert len(ways) >= 3
+    assert max(len(way.changes) for way in ways) == 3
+    check(piece)
+
+
+def test_a_gauge_for_a_tube_whose_sections_have_their_own_circumferences() -> None:
+    """Plain division: 41.5 cm are 41.5 sts at 10 in 10 cm, and only 40 is 4 x 10 and 5 x 8."""
+    gauge = flat_gauge(8, 10)
+    bands = [
+        replace(plain_band(gauge, repeat), name=f"of {repeat}", around_cm=41.5) for repeat in (4, 5)
+    ]
+    piece = Piece(tuple(bands), start="chain", limits=Limits(around_cm=0.3, nudge_stitches=0))
+    gauges = [way for way in ways_of(piece) if kinds(way) == ["gauge"]]
+    # 40 sts are 41.24 cm at 9.7 sts in 10 cm; for 60 the gauge would have to be 14.4
+    assert [way.changes[0].value for way in gauges] == [(0.97,)]
+    assert gauges[0].candidate.measures.side_count == 40
+
+
 def check(piece: Piece) -> None:
     """Each way out gives its own best hat, at the price that hat has by what was asked."""
     ways = ways_of(piece)
