@@ -79,10 +79,8 @@ def around_range(around_cm: float, share: float) -> tuple[float, float]:
     return around_cm / (1 + z * share), around_cm / (1 - z * share)
 
 
-def depth_range(
-    parts: Sequence[tuple[float, float]], fixed_cm: float = 0.0, held: float = RANGE
-) -> tuple[float, float]:
-    """The depths between which ``held`` of all hats lie, as many outside either way.
+def depth_range(parts: Sequence[tuple[float, float]], fixed_cm: float = 0.0) -> tuple[float, float]:
+    """The depths between which RANGE of all hats lie, as many outside either way.
 
     Each part is (nominal cm, share): worked in one stitch, whose rounds come out as many or few
     together; the parts slip apart. ``fixed_cm`` does not slip. One part is turned about as in
@@ -93,9 +91,9 @@ def depth_range(
     if not moving:
         return fixed, fixed
     if len(moving) == 1:
-        low, high = around_range(*moving[0], held)
+        low, high = around_range(*moving[0])
         return fixed + low, fixed + high
-    tail = (1 - held) / 2
+    tail = (1 - RANGE) / 2
     return fixed + _quantile(moving, tail), fixed + _quantile(moving, 1 - tail)
 
 

@@ -60,7 +60,6 @@ class Textbook(EndBook):
             now, gauge = self.crown(sections[0]), sections[0].gauge
         else:
             now = self.whole(1, MOST_COUNT, "chain")
-        self.start = now
         end = [s for s in sections if isinstance(s, Brim | Edging)]
         now = self.body([s for s in sections if isinstance(s, Even | Band)], now, gauge, bool(end))
         self.end(end, now)

@@ -37,27 +37,20 @@ class BodyBook(CrownBook):
                 self.model.add_at_most_one(stretch)
                 stretch = []
         if has_end and gauge is not None:
-            before = now
             now, used = self._nudge(now, gauge, after_crown=not sections)
             stretch.append(used)
-            self._bare(before, now, gauge, used)
+            self._bare(now, gauge, used)
         elif has_end and not self.judged:
-            self._bare_start(now)
+            self._bare(now, self.piece.sections[0].gauge, None)
         self.model.add_at_most_one(stretch)
         return now
 
-    def _bare(self, before: IntVar, now: IntVar, gauge: Gauge, used: IntVar) -> None:
-        """A nudge that nothing of the body follows is near the wish; so is a crown that nothing
-        follows."""
+    def _bare(self, now: IntVar, gauge: Gauge, used: IntVar | None) -> None:
+        """What nothing of the body follows is near the wish: a nudge, or a start, a crown."""
         allowed = self.near(self.piece.around_cm, gauge.width_cm)
         if allowed is not None:
-            self.among(now, allowed, () if not self.judged else (used,))
+            self.among(now, allowed, (used,) if used is not None and self.judged else ())
         self.judged = True
-
-    def _bare_start(self, now: IntVar) -> None:
-        allowed = self.near(self.piece.around_cm, self.piece.sections[0].gauge.width_cm)
-        if allowed is not None:
-            self.among(now, allowed)
 
     def _nudge(self, now: IntVar, gauge: Gauge, *, after_crown: bool) -> tuple[IntVar, IntVar]:
         """A round of its own, or none: the count after it, and whether it is there."""

@@ -173,6 +173,9 @@ def beside_lines(plan: Plan) -> list[str]:
     return lines + [f"Caution: {s}" for s in cautions(plan)]
 
 
+WHY = "`evenround why` tells more, and writes the brief with a way out in it."
+
+
 def impossible_words(plan: Plan, fit: Fit, unit: Unit) -> str:
     """What conflicts, the first ways out, which requirement to give up, and what comes near."""
     from .why.short import short_words  # which itself stands on this module
@@ -191,7 +194,7 @@ def impossible_words(plan: Plan, fit: Fit, unit: Unit) -> str:
         )
     else:
         lines.append(paragraph("No single requirement is to blame: at least two must give way."))
-    lines.append("`evenround why` tells more, and writes the brief with a way out in it.")
+    lines.append(WHY)
     if block := near_miss_block(plan, fit, unit):
         lines += ["", block]
     lines += ["", *_sentences("Assumed", plan.assumptions), *remarks_below(plan)]

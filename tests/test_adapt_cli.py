@@ -247,6 +247,41 @@ def test_other_gauges_of_a_brief_are_spoken_of(
         assert abs(each["side_cm"] - 57.5) <= 1.5
 
 
+COWL = """\
+title = "Lowmill, a cowl of two stitches"
+start = "chain"
+stitch = "hdc"
+circumference = 60
+
+[gauge]
+hdc = "18 x 13.5 / 10cm"
+dc = "16 x 8 / 10cm"
+
+[tolerances]
+circumference = 8
+
+[[sections]]
+kind = "even"
+rounds = 3
+
+[[sections]]
+kind = "band"
+stitch = "dc"
+repeat = 4
+"""
+
+
+def test_a_change_is_weighed_where_the_fit_is_judged(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    """Without a crown that is the first section, of 18 in 10 cm, not the band of 16."""
+    brief = tmp_path / "cowl.toml"
+    brief.write_text(COWL)
+    first = as_json(capsys, str(brief), "--repeat", "7", "--best", "1")["candidates"][0]
+    assert first["side_cm"] == pytest.approx(first["side_count"] * 10 / 18, abs=0.01)
+    assert first["change_mm"] == pytest.approx(first["change_sts"] * 100 / 18, abs=0.01)
+
+
 def test_a_brief_that_cannot_says_why(capsys: pytest.CaptureFixture[str], bucket: str) -> None:
     code, out, err = typed(capsys, bucket, "--size", "adult L", "--head", "57", "--repeat", "10")
     assert (code, out) == (4, "")

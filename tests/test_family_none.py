@@ -18,14 +18,15 @@ def test_eight_brim_sectors_everywhere_are_a_conflict_with_numbers() -> None:
     text = data_text("bucket.toml").replace("sector_range = [6, 16]", "sector_range = [8, 8]")
     words = flat(no_family(graded(read_brief(text.encode(), "bucket"))))
     # demos.md: the first would be 1.6 cm small at 80, the last 2.2 cm off either way (104, 112)
-    assert "6-12 months cannot be made at all for 46.0 cm around: 80 stitches would be 1.6 cm" in (
-        words
-    )
-    assert (
-        "adult L cannot be made at all for 60.0 cm around: 104 stitches would be 2.2 cm too "
-        in (words)
-    )
-    assert "and 112 stitches would be 2.2 cm too big." in words
+    assert "6-12 months cannot be made at all. Conflict: 46.0 cm around within 1.25 cm" in words
+    assert "80 and 88 sts, 44.4 and 48.9 cm (1.6 cm too small and 2.9 cm too big)" in words
+    assert "adult L cannot be made at all. Conflict: 60.0 cm around within 1.25 cm at 18" in words
+    assert "104 and 112 sts, 57.8 and 62.2 cm (2.2 cm too small and 2.2 cm too big)" in words
+    # the words and the ways out are those of fit
+    assert words.count("8 brim sectors and a flare of 30 degrees within 6 cannot all hold") == 2
+    assert words.count("Ways out, cheapest first: 1) ") == 2
+    assert "allow 4 to 8 brim sectors (108 sts, 60.0 cm)" in words
+    assert words.count("`evenround why` tells more") == 2
     assert "the range of brim sectors" in words
     assert "Caution: For a baby" in words
     assert "adult S/M cannot" not in words

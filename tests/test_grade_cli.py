@@ -151,8 +151,9 @@ def test_no_family(capsys: pytest.CaptureFixture[str], stuck: str) -> None:
     words = " ".join(err.split())
     assert "no family of its sizes meets every requirement" in words
     # demos.md: 1.6 cm small at 80; 2.2 cm off either way at 104 and 112
-    assert "80 stitches would be 1.6 cm too small" in words
-    assert "104 stitches would be 2.2 cm too small and 112 stitches would be 2.2 cm too" in words
+    assert "80 and 88 sts, 44.4 and 48.9 cm (1.6 cm too small and 2.9 cm too big)" in words
+    assert "104 and 112 sts, 57.8 and 62.2 cm (2.2 cm too small and 2.2 cm too big)" in words
+    assert "Ways out, cheapest first: 1) allow 4 to 8 brim sectors (108 sts, 60.0 cm)" in words
     assert max(map(len, err.splitlines())) <= 80
 
 
@@ -193,8 +194,9 @@ def test_the_whole_way_with_the_real_search(
     assert capsys.readouterr().out == by_hand
     assert run(stuck) == Exit.IMPOSSIBLE
     words = " ".join(capsys.readouterr().err.split())
-    assert "80 stitches would be 1.6 cm too small" in words
-    assert "104 stitches would be 2.2 cm too small and 112 stitches would be 2.2 cm too" in words
+    assert "80 and 88 sts, 44.4 and 48.9 cm (1.6 cm too small and 2.9 cm too big)" in words
+    assert "104 and 112 sts, 57.8 and 62.2 cm (2.2 cm too small and 2.2 cm too big)" in words
+    assert "Ways out, cheapest first: 1) allow 4 to 8 brim sectors (108 sts, 60.0 cm)" in words
 
 
 @pytest.mark.parametrize(

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from evenround.solver.candidate import Fit, NearMiss
 from evenround.solver.family import Conflict, shared_key
 from evenround.solver.fit import fit
 from evenround.tables.layout import paragraph
-from evenround.tables.plan import Plan
 from evenround.tables.reasons import breach_words, requirements_words
-from evenround.tables.underneath import near_miss_block
+from evenround.tables.underneath import WHY, near_miss_block
+from evenround.tables.why.short import short_words
 from evenround.tables.words import clean, length, listed
 
 from .graded import Graded
@@ -46,12 +45,13 @@ def _one_size(graded: Graded, conflict: Conflict) -> str:
     if fit is None or fit.candidates or graded.grade.alone[at] is not None:
         lines = [_unwilling(graded, at), *_alone(graded, conflict)]
         return "\n".join(paragraph(line) for line in [*lines, _ways_out(graded, conflict)])
-    lines = [f"{name} cannot be made at all{_nearest(plan, fit, graded)}."]
+    told = short_words(plan, fit.near_misses, graded.unit)
+    lines = [f"{name} cannot be made at all.", *told]
     lines.append(_giving_up(requirements_words(fit.mends)))
     if conflict.mends:
         lines.append(_ways_out(graded, conflict))
-    told = "\n".join(paragraph(line) for line in lines)
-    return f"{told}\n\n{near_miss_block(plan, fit, graded.unit)}"
+    words = "\n".join(paragraph(line) for line in lines)
+    return f"{words}\n{WHY}\n\n{near_miss_block(plan, fit, graded.unit)}"
 
 
 def _unwilling(graded: Graded, at: int) -> str:
@@ -78,28 +78,6 @@ def _broken(graded: Graded, at: int, count: int) -> str:
     if miss is None:
         return "it is not among the counts that break just one requirement"
     return breach_words(miss.breach, graded.unit)
-
-
-def _nearest(plan: Plan, fit: Fit, graded: Graded) -> str:
-    """``: 80 stitches would be 1.6 cm too small``, the nearest on each side."""
-    missed = [m for m in fit.near_misses if m.breach.requirement == "circumference"]
-    small = max((m for m in missed if m.miss_cm < 0), key=lambda m: m.miss_cm, default=None)
-    large = min((m for m in missed if m.miss_cm > 0), key=lambda m: m.miss_cm, default=None)
-    within = plan.piece.limits.around_cm
-    found = [_off(m, graded, within) for m in (small, large) if m is not None]
-    if not found:
-        return ""
-    wish = plan.piece.around_cm
-    aim = "" if wish is None else f" for {length(wish, graded.unit)} {graded.unit} around"
-    return f"{aim}: {listed(found)}"
-
-
-def _off(miss: NearMiss, graded: Graded, within: float) -> str:
-    if abs(miss.miss_cm) <= within:
-        return f"{miss.side_count} stitches would break {breach_words(miss.breach, graded.unit)}"
-    way = "small" if miss.miss_cm < 0 else "big"
-    off = length(abs(miss.miss_cm), graded.unit)
-    return f"{miss.side_count} stitches would be {off} {graded.unit} too {way}"
 
 
 def _together(graded: Graded, conflict: Conflict) -> str:
