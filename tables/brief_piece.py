@@ -81,7 +81,7 @@ def _measured(stitch: str, name: str, entry: StatedGauge | DiscFields) -> Measur
     if isinstance(entry, StatedGauge):
         return swatched(stitch, entry, name)
     if entry.along is not None and entry.edge is not None:
-        return cupped_disc(entry.rounds, entry.stitches, entry.along, entry.edge, entry.hole)
+        return cupped_disc(name, entry.rounds, entry.stitches, entry.along, entry.edge, entry.hole)
     across = entry.across or 0.0
     flat = bool(entry.lies_flat)
     return disc(name, entry.rounds, entry.stitches, across, entry.hole, said_flat=flat)

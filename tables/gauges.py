@@ -23,6 +23,9 @@ from .lengths import parse_length
 RIGHT = "a gauge is written stitches x rounds / 10cm or / 4in, such as 16 x 12 / 10cm"
 WHICH = "say what it is over, / 10cm or / 4in: yarn labels mix the two up"
 FOUR_INCHES = 10.16
+FEWEST_ROUNDS = 8
+"""Discs of fewer rounds are warned of: on a published set of hats the stitches of an eight-round
+disc were a tenth narrower than those of a five-round one (crochetdreamz.com, sun hat for boys)."""
 _MOST = 150.0
 
 _NUMBER = r"[0-9]+(?:[.,][0-9]+)?"
@@ -128,15 +131,33 @@ def disc(
     """Gauge from a disc; one not said to lie flat carries the sentence that asks."""
     gauge = disc_gauge(rounds, stitches, across_cm, hole_cm)
     sentence = f"{called}: a disc calls itself flat; say lies_flat, or measure along and edge"
-    return Measured(gauge, 10 / gauge.width_cm, 10.0, () if said_flat else (sentence,))
+    asked = () if said_flat else (sentence,)
+    return Measured(gauge, 10 / gauge.width_cm, 10.0, (*asked, *_small(called, rounds)))
+
+
+def too_small(rounds: int) -> str | None:
+    """Why a disc of so many rounds is no measure for a hat; None where it is one."""
+    if rounds >= FEWEST_ROUNDS:
+        return None
+    several = "1 round" if rounds == 1 else f"{rounds} rounds"
+    return (
+        f"a disc of {several} is too small to plan a hat by: stitches are wider near the middle, "
+        f"on one published set by a tenth. Work {FEWEST_ROUNDS} rounds or more and measure again "
+        "before you trust this width"
+    )
+
+
+def _small(called: str, rounds: int) -> tuple[str, ...]:
+    words = too_small(rounds)
+    return () if words is None else (f"{called}: {words}",)
 
 
 def cupped_disc(
-    rounds: int, stitches: int, along_cm: float, edge_cm: float, hole_cm: float
+    called: str, rounds: int, stitches: int, along_cm: float, edge_cm: float, hole_cm: float
 ) -> Measured:
     """Gauge from a disc that does not lie flat, measured on the fabric."""
     gauge = cupped_disc_gauge(rounds, stitches, along_cm, edge_cm, hole_cm)
-    return Measured(gauge, 10 / gauge.width_cm, 10.0)
+    return Measured(gauge, 10 / gauge.width_cm, 10.0, _small(called, rounds))
 
 
 def yarn_class_gauge(number: int, called: str = "sc") -> Measured:

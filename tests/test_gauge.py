@@ -18,9 +18,11 @@ from evenround.tables.facts import flat_rates, table
 from evenround.tables.gauges import (
     GaugeBook,
     StatedGauge,
+    cupped_disc,
     disc,
     parse_gauge,
     swatched,
+    too_small,
     yarn_class_gauge,
 )
 
@@ -202,9 +204,20 @@ def test_estimates_start_from_the_body_else_from_what_was_counted() -> None:
 
 
 def test_a_disc_that_does_not_say_it_lies_flat_is_asked() -> None:
-    silent = disc("hdc", 4, 40, 12.7, 0, said_flat=False)
+    silent = disc("hdc", 8, 80, 25.4, 0, said_flat=False)
     assert "say lies_flat" in silent.assumptions[0]
-    assert disc("hdc", 4, 40, 12.7, 0, said_flat=True).assumptions == ()
+    assert disc("hdc", 8, 80, 25.4, 0, said_flat=True).assumptions == ()
+
+
+def test_a_small_disc_never_goes_into_a_hat_without_a_warning() -> None:
+    """crochetdreamz.com, sun hat for boys: 5 rounds, 40 sts, 4.5 in; stitches are 10 % narrower
+    after 8 rounds."""
+    for small in (
+        disc("hdc", 5, 40, 11.43, 0, said_flat=True),
+        cupped_disc("hdc", 5, 40, 11.43, 35.0, 0),
+    ):
+        assert small.assumptions[-1].startswith("hdc: a disc of 5 rounds is too small to plan a")
+    assert too_small(8) is None and "a disc of 1 round is" in (too_small(1) or "")
 
 
 def test_the_proportions_agree_with_the_flat_rates_up_to_dc() -> None:

@@ -21,19 +21,15 @@ from evenround.solver.sure_swatch import (
     width_spread,
 )
 from evenround.tables.facts import table
-from evenround.tables.gauges import FOUR_INCHES, StatedGauge
+from evenround.tables.gauges import FOUR_INCHES, StatedGauge, too_small
 from evenround.tables.lengths import CM_PER
 from evenround.tables.plan import Plan, Unit
-from evenround.tables.words import length, listed, number, plural
+from evenround.tables.words import length, listed, number
 
 TEN_CM = 10.0
 INCHES_SHARE = FOUR_INCHES / TEN_CM
 HEAD = 56.0
 """An adult head in cm, for what a slip does where no brief is given."""
-
-FEWEST_ROUNDS = 8
-"""Discs of fewer rounds are warned of: on a published set of hats the stitches of an eight-round
-disc were a tenth narrower than those of a five-round one (crochetdreamz.com, sun hat for boys)."""
 
 DISAGREE = 0.03
 STEPS = {"cm": ("half a cm", 0.5), "in": ("a quarter inch", 0.25 * 2.54)}
@@ -170,12 +166,8 @@ def of_discs(discs: Sequence[Disc], over_cm: float, unit: Unit) -> GaugeAnswer:
             "it is: does it lie flat? If it cups or ripples, measure along the fabric and round "
             "the edge, and say 'along 6.2in, edge 18in' instead of its width."
         )
-    if chosen.rounds < FEWEST_ROUNDS:
-        warnings.append(
-            f"A disc of {plural(chosen.rounds, 'round')} is too small to plan a hat by: stitches "
-            f"are wider near the middle, on one published set by a tenth. Work {FEWEST_ROUNDS} "
-            "rounds or more and measure again before you trust this width."
-        )
+    if small := too_small(chosen.rounds):
+        warnings.append(f"{small[0].upper()}{small[1:]}.")
     if len(discs) > 1 and (spread := width_spread(discs)) > DISAGREE:
         step, step_cm = STEPS[unit]
         read = min(reading_spread(discs, step_cm), spread)
