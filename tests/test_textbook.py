@@ -3,13 +3,15 @@ the piece and whole micrometres, and must say the same."""
 
 from __future__ import annotations
 
+import ast
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from hypothesis import HealthCheck, given, settings
 from test_search_exhaustive import cowls, hats
 
-from evenround.solver import Brim, Even, Gauge, Piece
+from evenround.solver import Brim, Even, Gauge, Piece, textbook
 from evenround.solver.piece import Limits
 from evenround.solver.search import search
 from evenround.solver.textbook import second_opinion
@@ -71,3 +73,17 @@ def test_a_brim_s_edge_is_judged_on_every_count(around_cm: float, fullness: floa
     )
     for edge_cm in (0.01, 0.3, Limits().edge_cm):
         agree(Piece(sections=sections, limits=Limits(edge_cm=edge_cm)))
+
+
+def test_it_shares_nothing_with_the_search_but_the_piece_and_units() -> None:
+    folder = Path(textbook.__file__).parent
+    for path in folder.glob("textbook*.py"):
+        tree = ast.parse(path.read_text(encoding="utf-8"))
+        inside = {
+            node.module
+            for node in ast.walk(tree)
+            if isinstance(node, ast.ImportFrom) and node.level == 1
+        }
+        others = {name for name in inside if name and not name.startswith("textbook")}
+        assert others <= {"piece", "units"}, path.name
+        assert "evenround" not in path.read_text(encoding="utf-8")

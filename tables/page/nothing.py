@@ -6,12 +6,10 @@ from evenround.tables.plan import Unit
 from evenround.tables.why.changes import changes_words
 from evenround.tables.why.conflicts import confirmed_words, conflicts_words, contradicted_words
 from evenround.tables.why.explained import Explained
-from evenround.tables.why.hats import hat_words
+from evenround.tables.why.hats import NONE, hat_words
 from evenround.tables.words import number
 
 from .views import Cell, Line, Stuck, Table
-
-NO_WAYS = "Ways out: none found by changing one or two of the requirements."
 
 
 def stuck(explained: Explained | None, unit: Unit, seconds: float) -> Stuck:
@@ -24,7 +22,7 @@ def stuck(explained: Explained | None, unit: Unit, seconds: float) -> Stuck:
     sentences = conflicts_words(explained.plan, explained.why, explained.near_misses, unit)
     sentences.append(confirmed_words(explained.why, seconds))
     if not explained.ways:
-        return Stuck((*sentences, NO_WAYS), None)
+        return Stuck((*sentences, NONE), None)
     if len(explained.plan.sizes) > 1:
         sentences.append("A change holds for every size.")
     return Stuck(tuple(sentences), _ways(explained, unit))
