@@ -216,7 +216,7 @@ class Brims:
         around = price.brim_around(brim, piece.around_cm, count_in)
         for sectors in (0, *divisors(count_in, *brim.sector_range)):
             for _, shaped in _shapings(piece, brim, sectors):
-                for rounds in _brim_rounds(piece, brim, len(shaped)):
+                for rounds in brim_rounds(piece, brim, len(shaped)):
                     changes = (*shaped, *[0] * (rounds - len(shaped)))
                     if _brim_allowed(piece, brim, count_in, changes, around):
                         yield sum(shaped), rounds

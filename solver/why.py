@@ -93,12 +93,20 @@ def smallest(
     """A conflict among ``names`` (with ``spent`` given up already) of which no member can be left
     out; None where even giving all up helps nothing.
 
-    Requirements are given up one by one; whoever can go without making the piece possible is no
-    part of it. The search answers for the piece with everything given up that is no part.
+    Requirements are given up in turn; whoever can go without making the piece possible is no part
+    of it. While they can, ever more are given up at once. The search answers for the piece with
+    everything given up that is no part.
     """
-    given_up, kept = set(spent), list(names)
-    for name in names:
-        if not possible(without(piece, {*given_up, name})):
-            given_up.add(name)
-            kept.remove(name)
+    given_up, kept = set(spent), list[Requirement]()
+    at, many = 0, 1
+    while at < len(names):
+        some = names[at : at + many]
+        if not possible(without(piece, given_up.union(some))):
+            given_up.update(some)
+            at, many = at + many, 2 * many
+        elif many > 1:
+            many = 1
+        else:
+            kept += some
+            at += 1
     return tuple(kept) or None
