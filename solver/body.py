@@ -169,7 +169,7 @@ class BodyPlan:
                 push(body.cost, body)
                 continue
             # the cheapest ways on now, the others when their turn comes
-            steps = self._steps_from(item, plain)
+            steps = self._steps_from(len(item.nudges), item.now, not item.places, plain)
             least = steps[at].cost if steps else 0
             while at < len(steps) and steps[at].cost == least:
                 further = self._with_step(item, steps[at])
@@ -179,9 +179,29 @@ class BodyPlan:
             if at < len(steps):
                 push(base + steps[at].cost, item, base, at)
 
-    def _steps_from(self, part: _Part, plain: bool) -> list[_Step]:
-        """Every way through a part's next run, the cheapest first."""
-        key = (len(part.nudges), part.now, not part.places, plain)
+    def reached(self, counts: Iterable[int]) -> Iterator[Body]:
+        """Of all bodies that are the same to what stands before, between and after them, one:
+        without its bands, unpriced, in no order."""
+        parts: list[tuple[int, tuple[int, ...], tuple[int, ...], int, bool]]
+        parts = [(count, (), (), count, True) for count in counts]
+        seen = set(parts)
+        while parts:
+            begun, nudges, marks, now, first = parts.pop()
+            if len(marks) == len(self.runs):
+                yield Body(begun, nudges, marks, (), now, now, 0)
+                continue
+            for step in self._steps_from(len(marks), now, first, False):
+                # only a nudge right after a crown is told from others: it may be a part round
+                told = nudges or ((step.nudge if step.mark == 0 else 0),)
+                fresh = first and not step.places
+                part = (begun, told, (*marks, step.mark), step.now, fresh)
+                if part not in seen:
+                    seen.add(part)
+                    parts.append(part)
+
+    def _steps_from(self, index: int, now: int, first: bool, plain: bool) -> list[_Step]:
+        """Every way through a run from a count, the cheapest first."""
+        key = (index, now, first, plain)
         if key not in self._ways_on:
             self._ways_on[key] = sorted(self._steps(*key), key=lambda step: step.cost)
         return self._ways_on[key]

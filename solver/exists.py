@@ -35,10 +35,11 @@ class PlainWays(Ways):
 
     @cached_property
     def bodies(self) -> Remembered:
-        """Every body in some order, made as far as somebody asks."""
+        """One body of all that are the same to crown, rounds and end, made as far as somebody
+        asks."""
         made, counts = _made(body_of(self.piece)), tuple(self.counts)
         if counts not in made:
-            made[counts] = super().bodies
+            made[counts] = Remembered(self.plan.reached(counts))
         return made[counts]
 
     def ends_on(self, count: int) -> bool:
