@@ -138,3 +138,43 @@ def test_leaving_is_a_step() -> None:
         Repeat((Work(SC),), left=4),
         Leave(4),
     )
+
+
+RING_OF_24 = "Rnd 1: Ch 3 (counts as dc), 23 dc in ring, join. (24)\nRnd 2: "
+
+
+@pytest.mark.parametrize(
+    ("text", "count"),
+    [
+        ("Ch 2, dc in next st (beg dc2tog made), *dc2tog; rep from * around, join.", 12),
+        ("Ch 2, dc in next st (counts as first dc2tog), dc2tog around, join.", 12),
+        ("Beg dc2tog, *dc2tog over next 2 sts; rep from * around, join.", 12),
+        ("Ch 2, dc2tog over next 2 sts (beg dc3tog made), *dc3tog; rep from * around, join.", 8),
+        (
+            "Ch 3, dc in next st (counts as dc2tog), dc in next 4 sts, "
+            "[dc2tog, dc in next 4 sts] 3 times, join.",
+            20,
+        ),
+    ],
+)
+def test_a_decrease_said_to_be_begun_with_the_opening_chain(text: str, count: int) -> None:
+    """24 places in pairs, threes or sixes; a count one off is a fault."""
+    assert faulty(f"{RING_OF_24}{text} ({count})") == []
+    assert faulty(f"{RING_OF_24}{text} ({count + 1})") == ["Rnd 2"]
+
+
+def test_a_chain_nothing_is_said_of_may_be_a_leg_where_only_that_comes_out() -> None:
+    """Literally a chain, a dc and 11 pairs: 13; with the chain as the first leg, 12."""
+    pairs = RING_OF_24 + "Ch 2{said}, dc in next st, *dc2tog; rep from * around, join. ({count})"
+    assert faulty(pairs.format(said="", count=12)) == []
+    assert "first leg" in audited(pairs.format(said="", count=12)).rounds[-1].note
+    assert faulty(pairs.format(said="", count=11)) == ["Rnd 2"]
+    assert faulty(pairs.format(said=" (counts as dc)", count=12)) == ["Rnd 2"]
+    assert faulty(pairs.format(said=" (counts as dc)", count=13)) == []
+
+
+def test_a_decrease_that_is_not_there_is_not_counted() -> None:
+    text = f"{RING_OF_24}Ch 2, dc in next st (beg dc3tog made), *dc2tog; rep from * around, join."
+    assert [u.why for u in audited(text).unread] == [
+        '"(beg dc3tog made)": no such decrease stands before it'
+    ]

@@ -24,6 +24,7 @@ from evenround.tables.rounds.steps import (
     Spread,
     StartChain,
     Step,
+    Stitch,
     Together,
     Turn,
     Work,
@@ -281,6 +282,13 @@ def _habits(
             f"as written it makes {literal} ({literal + 2} with the chain beside a first pair); "
             "taken as meant: the opening chain is one of its pair",
         )
+    begun = _begun_decrease(steps)
+    if begun is not None:
+        yield (
+            begun,
+            f"as written it makes {first.worked.makes}; taken as meant: the opening chain is the "
+            "first leg of its decrease",
+        )
     if not any(place.group for place in below.places):
         return  # without a figure to pass over, a skip that is not written is not meant
     for at, step in enumerate(steps):
@@ -316,6 +324,23 @@ def _chain_in_pair(steps: tuple[Step, ...]) -> tuple[Step, ...] | None:
         return None
     rest = Into((replace(pair.parts[0], n=pair.parts[0].n - 1),), 1, "same")
     return (*steps[: at + 1], rest, *steps[at + 1 :])
+
+
+def _begun_decrease(steps: tuple[Step, ...]) -> tuple[Step, ...] | None:
+    """ "Ch 2, dc in next st, *dc2tog" with the chain as a leg of a first dc2tog, where the text
+    does not say what the chain is."""
+    at = next((i for i, s in enumerate(steps) if isinstance(s, StartChain)), None)
+    match steps[at : at + 2] if at is not None else ():
+        case [StartChain(open=True), Work(stitch=Stitch() as stitch, n=int(legs), target="next")]:
+            pass
+        case [StartChain(open=True), Together(stitch=stitch, legs=legs, times=1)]:
+            pass
+        case _:
+            return None
+    first = Together(stitch, legs + 1, 1)
+    rest = steps[at + 2 :] if at is not None else ()
+    alike = any(isinstance(s, Together) and replace(s, times=1) == first for s in all_steps(rest))
+    return (first, *rest) if alike else None
 
 
 def _whole_figures(steps: Sequence[Step], judged: Judged) -> bool:

@@ -172,7 +172,8 @@ def turning_chains() -> dict[str, int]:
 
 
 def settled(steps: Sequence[Step], settings: Settings) -> tuple[Step, ...]:
-    """The steps with nothing left open, ready for the counter.
+    """The steps with nothing left to settle, ready for the counter; of a chain ``open`` still says
+    that the text itself did not.
 
     In a ring an opening chain that counts is one more stitch of the ring. A stitch "in the same
     place" after a chain that does not count is simply the first stitch of the round.
@@ -266,17 +267,17 @@ def _opening(
     step: StartChain, stitch: Stitch | None, settings: Settings, *, in_ring: bool, spaced: bool
 ) -> list[Step]:
     if stitch is None:
-        return [replace(step, stands_for=None, open=False)]
+        return [replace(step, stands_for=None)]
     if in_ring:
         return [Work(stitch, 1, "ring")]
-    opening: list[Step] = [replace(step, stands_for=stitch, open=False)]
+    opening: list[Step] = [replace(step, stands_for=stitch)]
     usual = dict(settings.heights).get(stitch.name, step.n)
     height = turning_chains().get(stitch.name, step.n)
     if step.n == usual and spaced:
         usual = min(usual, height)  # the only such chain of the pattern opens a mesh
     if step.n > usual and step.n > height:
         # A chain higher than its stitch: the rest is the first chain space.
-        opening = [replace(step, n=usual, stands_for=stitch, open=False), Chain(step.n - usual)]
+        opening = [replace(step, n=usual, stands_for=stitch), Chain(step.n - usual)]
     return opening
 
 

@@ -238,7 +238,7 @@ def _meant(kind: str, match: re.Match[str], lexicon: Lexicon, at: int) -> list[T
         meaning = _group(match, lexicon)
     elif kind == "INCREASE":
         meaning = _increase(groups, lexicon)
-    elif kind == "TOGETHER":
+    elif kind in ("TOGETHER", "BEGUN"):
         meaning = _decrease(groups, lexicon)
     elif kind == "EVENLY":
         meaning = _changes(groups, at)

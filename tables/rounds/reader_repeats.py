@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 
 from .counter import DEEPEST
 from .reader_bare import settle
+from .reader_begun import begin_decrease
 from .reader_chains import saying
 from .reader_ends import leave, omit_last, to_last
 from .reader_error import ReadError
@@ -262,6 +263,8 @@ class _Level:
                 self.nodes.append(Join())
             case "TURN":
                 self.nodes.append(Turn())
+            case "BEGUN":
+                begin_decrease(self.nodes, mark)
             case "LEAVE":
                 leave(self.nodes, mark)
             case "OMIT":

@@ -45,6 +45,12 @@ _LEAVE = (
     rf"{_NOT_STEP}{{0,60}}"
 )
 """Places said to be left unworked, and how many."""
+_BEGUN = (
+    r"\(\s*(?:(?:counts?|stands?|counting)\s+(?:as|for)\s+(?:(?:the|an?|1)\s+)*)?"
+    rf"(?:(?:beg\w*|first|1st)\b\.?\s+)?(?P<tog>{STITCHES})[\s-]*(?P<legs>\d+)[\s-]*tog(?:ether)?"
+    r"(?:\s+(?:is\s+)?made)?\s*\)"
+)
+"""The decrease that the opening chain and what follows it are."""
 _LAST_REPEAT = r"(?:(?:the\s+)?(?:last|final)\s+(?:rep(?:eat|etition)?\b\.?|time)\s+)?"
 _OMIT = (
     rf"(?:and\s+)?omit(?:ting)?\s+(?:the\s+)?(?:last|final)\s+(?P<omit>{STITCHES})(?![a-z])"
@@ -69,6 +75,7 @@ PHRASES: tuple[tuple[str, str], ...] = (
         rf"(?:work(?:ing|ed)?|continue)\s+in\s+(?P<stitch>{STITCHES})(?![a-z])"
         rf"(?=\s*,?\s*(?:and\s+)?(?:a?round\s*,?\s*)?{_CHANGE})",
     ),
+    ("BEGUN", _BEGUN),
     ("LEAVE", _LEAVE),
     ("OMIT", _OMIT),
     ("OMIT", _INSTEAD),
@@ -297,7 +304,10 @@ PHRASES: tuple[tuple[str, str], ...] = (
         rf"(?P<tog>{STITCHES})\s+(?:over\s+)?(?:the\s+)?(?:next\s+)?(?P<legs>\d+|two|three)\s+"
         rf"(?:(?:sts?|stitches|{STITCHES})\s+)?tog(?:ether)?\b",
     ),
-    ("TOGETHER", rf"(?P<tog>{STITCHES})[\s-]*(?P<legs>\d+)[\s-]*tog(?:ether)?s?\b"),
+    (
+        "TOGETHER",
+        rf"(?:beg(?:inning)?\b\.?\s+)?(?P<tog>{STITCHES})[\s-]*(?P<legs>\d+)[\s-]*tog(?:ether)?s?\b",
+    ),
     (
         "TOGETHER",
         rf"(?:work\s+)?(?:next\s+)?(?P<legs>\d+|two|three)\s*(?P<tog>{STITCHES}|sts?|stitches)"
