@@ -8,6 +8,7 @@ reader_words.py.
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -115,22 +116,52 @@ def _fill(pattern: str, stitches: str, groups: str) -> str:
 
 
 @lru_cache(maxsize=64)
-def _machine(lexicon: Lexicon) -> tuple[re.Pattern[str], list[tuple[str, re.Pattern[str]]]]:
-    """One pattern that tells which phrase stands here, and each phrase's own with its groups."""
-    stitches = words_pattern(list(stitch_words(lexicon.terms)))
+def _machine(lexicon: Lexicon) -> tuple[re.Pattern[str], tuple[tuple[str, str], ...]]:
+    """One pattern that tells which phrase may stand here, at the earliest, and each phrase's own.
+
+    In the first any word of the letters of stitches stands for one: their names in forty places
+    take a quarter of a second to compile.
+    """
+    names = list(stitch_words(lexicon.terms))
+    stitches = words_pattern(names)
     groups = words_pattern([*_groups(lexicon), *(word for word, _ in lexicon.own)])
-    phrases = [(kind, _fill(text, stitches, groups)) for kind, text in PHRASES]
+    roughly = f"[{_letters(n[0] for n in names)}](?:[{_letters(''.join(names))}]|\\s)*"
+    phrases = list(PHRASES)
     # a pattern's own word for an increase may look like a count and a stitch ("2sc")
     own = words_pattern([word for word, _ in lexicon.own])
     if own:
         phrases.insert(1, ("OWN", rf"(?<![a-z])(?P<own>{own})(?:s|'s)?(?![a-z0-9])"))
-    parts = []
-    for at, (_, text) in enumerate(phrases):
-        bare = re.sub(r"\(\?P<\w+>", "(?:", text)
-        inner = rf"(?<![a-z])(?:{bare})" if text[0].isalpha() else f"(?:{bare})"
-        parts.append(f"(?P<k{at}>{inner})")
-    compiled = [(kind, re.compile(text)) for kind, text in phrases]
-    return re.compile("|".join(parts)), compiled
+    parts, exact = [], []
+    for at, (kind, text) in enumerate(phrases):
+        whole = rf"(?<![a-z])(?:{text})" if text[0].isalpha() else text
+        exact.append((kind, _fill(whole, stitches, groups)))
+        rough = _fill(whole, stitches if kind in _EXACTLY else roughly, groups)
+        bare = re.sub(r"\(\?P<\w+>", "(?:", rough)
+        parts.append(f"(?P<k{at}>{bare})")
+    return re.compile("|".join(parts)), tuple(exact)
+
+
+_EXACTLY = ("STITCH", "POST", "LOOP")
+"""Kinds that say where no stitch may follow, or are one themselves."""
+
+
+def _letters(marks: Iterable[str]) -> str:
+    return re.escape("".join(sorted({*marks} - {" "})))
+
+
+def _phrase(lowered: str, at: int, lexicon: Lexicon) -> tuple[str, re.Match[str] | None]:
+    """The first phrase that stands here, compiled where it is met: most texts meet a few."""
+    which, phrases = _machine(lexicon)
+    rough = which.match(lowered, at)
+    if rough is not None and rough.lastgroup is not None:
+        for kind, text in phrases[int(rough.lastgroup[1:]) :]:
+            exact = _compiled(text).match(lowered, at)
+            if exact is not None:
+                return kind, exact
+    return "", None
+
+
+_compiled = lru_cache(maxsize=4096)(re.compile)
 
 
 @lru_cache(maxsize=64)
@@ -142,16 +173,13 @@ def _groups(lexicon: Lexicon) -> dict[str, Thing]:
 def words(text: str, lexicon: Lexicon) -> list[Token]:
     """The words of one instruction. Raises ReadError at what is not a word of the trade."""
     lowered = plain(text)
-    which, phrases = _machine(lexicon)
     found: list[Token] = []
     at, depth = 0, 0
     while at < len(lowered):
-        match = which.match(lowered, at)
-        if match is None or match.end() == at or match.lastgroup is None:
+        kind, match = _phrase(lowered, at, lexicon)
+        if match is None or match.end() == at:
             raise ReadError(f'"{_word_at(text, at)}" is not a word this reader knows', at + 1)
-        kind, pattern = phrases[int(match.lastgroup[1:])]
-        exact = pattern.match(lowered, at)
-        kind, exact = _in_context(kind, exact, found, lowered, at)
+        kind, exact = _in_context(kind, match, found, lowered, at)
         end = match.end() if exact is None else exact.end()
         if kind not in ("NOTE", "_SEP") and exact is not None:
             depth += (kind == "OPEN") - (kind == "CLOSE")

@@ -7,8 +7,9 @@ meaning, words for counting) stands here. All patterns are for lower-case text.
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from functools import cache
+from functools import cache, lru_cache
 
 from evenround.tables.facts import table
 
@@ -166,10 +167,33 @@ def usual_groups() -> dict[str, Thing]:
     return groups
 
 
-def words_pattern(words: list[str]) -> str:
-    """An alternation of words, longest first, plurals allowed, spaces free."""
-    ordered = sorted(words, key=len, reverse=True)
-    return "|".join(re.escape(word).replace(r"\ ", r"\s+") for word in ordered)
+def words_pattern(words: Iterable[str]) -> str:
+    """An alternation of words, longer ones first, spaces free; "" for none."""
+    return _alternation(tuple(words))
+
+
+_Tree = dict[str, "_Tree"]
+
+
+@lru_cache(maxsize=256)
+def _alternation(words: tuple[str, ...]) -> str:
+    """What several words begin with stands once: written out, the names of stitches make
+    patterns that take half a second to compile."""
+    tree: _Tree = {}
+    for word in words:
+        node = tree
+        for mark in (*word, ""):
+            node = node.setdefault(mark, {})
+    return _branches(tree)
+
+
+def _branches(tree: _Tree) -> str:
+    """The ways on from here; "" ends a word."""
+    marks = ((r"\s+" if mark == " " else re.escape(mark), on) for mark, on in tree.items() if mark)
+    ways = [mark + _branches(on) for mark, on in marks]
+    if len(ways) <= ("" not in tree):
+        return "".join(ways)
+    return f"(?:{'|'.join(ways)}){'?' * ('' in tree)}"
 
 
 _SAID = re.compile(
