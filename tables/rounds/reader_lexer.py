@@ -116,11 +116,10 @@ def _fill(pattern: str, stitches: str, groups: str) -> str:
 
 
 @lru_cache(maxsize=64)
-def _machine(lexicon: Lexicon) -> tuple[re.Pattern[str], tuple[tuple[str, str], ...]]:
-    """One pattern that tells which phrase may stand here, at the earliest, and each phrase's own.
-
-    In the first any word of the letters of stitches stands for one: their names in forty places
-    take a quarter of a second to compile.
+def _machine(lexicon: Lexicon) -> tuple[re.Pattern[str], tuple[tuple[str, str, str], ...]]:
+    """One pattern that tells which phrase may stand here, at the earliest; then the phrases: kind,
+    roughly, exactly. Roughly, any word of the letters of stitches stands for one: their names in
+    forty places take a quarter of a second to compile.
     """
     names = list(stitch_words(lexicon.terms))
     stitches = words_pattern(names)
@@ -131,14 +130,14 @@ def _machine(lexicon: Lexicon) -> tuple[re.Pattern[str], tuple[tuple[str, str], 
     own = words_pattern([word for word, _ in lexicon.own])
     if own:
         phrases.insert(1, ("OWN", rf"(?<![a-z])(?P<own>{own})(?:s|'s)?(?![a-z0-9])"))
-    parts, exact = [], []
-    for at, (kind, text) in enumerate(phrases):
+    ready = []
+    for kind, text in phrases:
         whole = rf"(?<![a-z])(?:{text})" if text[0].isalpha() else text
-        exact.append((kind, _fill(whole, stitches, groups)))
-        rough = _fill(whole, stitches if kind in _EXACTLY else roughly, groups)
-        bare = re.sub(r"\(\?P<\w+>", "(?:", rough)
-        parts.append(f"(?P<k{at}>{bare})")
-    return re.compile("|".join(parts)), tuple(exact)
+        bare = re.sub(r"\(\?P<\w+>", "(?:", whole)
+        rough = _fill(bare, stitches if kind in _EXACTLY else roughly, groups)
+        ready.append((kind, rough, _fill(whole, stitches, groups)))
+    parts = (f"(?P<k{at}>{rough})" for at, (_, rough, _) in enumerate(ready))
+    return re.compile("|".join(parts)), tuple(ready)
 
 
 _EXACTLY = ("STITCH", "POST", "LOOP")
@@ -152,12 +151,12 @@ def _letters(marks: Iterable[str]) -> str:
 def _phrase(lowered: str, at: int, lexicon: Lexicon) -> tuple[str, re.Match[str] | None]:
     """The first phrase that stands here, compiled where it is met: most texts meet a few."""
     which, phrases = _machine(lexicon)
-    rough = which.match(lowered, at)
-    if rough is not None and rough.lastgroup is not None:
-        for kind, text in phrases[int(rough.lastgroup[1:]) :]:
-            exact = _compiled(text).match(lowered, at)
-            if exact is not None:
-                return kind, exact
+    found = which.match(lowered, at)
+    first = len(phrases) if found is None else int((found.lastgroup or "")[1:])
+    for kind, rough, text in phrases[first:]:
+        exact = _compiled(rough).match(lowered, at) and _compiled(text).match(lowered, at)
+        if exact is not None:
+            return kind, exact
     return "", None
 
 
