@@ -51,7 +51,9 @@ def adapt(
     out: OutFile = None,
     force: Force = False,
 ) -> None:
-    """Adapt a design: the nearest ones that satisfy a change, those that change least first.
+    """Adapt a design: the nearest ones that satisfy a change.
+
+    Those that change least come first.
 
     Exit codes: 0 done; 1 part of the pattern was not understood; 2 nothing was; 4 no near design
     satisfies the change, and what comes nearest is shown.

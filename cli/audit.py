@@ -51,7 +51,9 @@ def audit(
     out: OutFile = None,
     force: Force = False,
 ) -> None:
-    """Count every round of a written pattern: what it uses, has, makes and prints.
+    """Count every round of a written pattern and say what disagrees.
+
+    Of each round: what it uses, has, makes and prints.
 
     Exit codes: 0 all agree; 1 something disagrees or was not read; 2 nothing could be read.
     """

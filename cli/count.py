@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from .errors import RefusalError
 from .files import hand_over
+from .options import stitch_of
 
 if TYPE_CHECKING:
     from evenround.tables.adapt.counting import Counted, Wish
@@ -40,7 +41,8 @@ def count_answer(
             )
     from evenround.tables.adapt.counting import counted
 
-    stitch = _stitch(texts.get("stitch"), terms)
+    said = texts.get("stitch")
+    stitch = "sc" if said is None else stitch_of(said, terms)  # the nudge's
     found = counted(
         whole_count(text),
         _wishes(texts.get("repeat"), figures),
@@ -78,19 +80,6 @@ def _wishes(repeat: str | None, figures: Sequence[str]) -> list[Wish]:
         except ValueError as error:
             raise RefusalError(f"--figure: {error}") from None
     return found
-
-
-def _stitch(said: str | None, terms: Terms) -> str:
-    """The stitch of the nudge in US terms."""
-    from evenround.tables.facts import stitches
-
-    known = stitches(terms)
-    if said is None:
-        return "sc"
-    if said.strip().lower() not in known:
-        right = f"a stitch is one of {', '.join(known)} ({terms.upper()} terms)"
-        raise RefusalError(f"--stitch: found {said[:40]!r}; {right}")
-    return known[said.strip().lower()]
 
 
 def _width(gauge: str | None, stitch: str) -> float | None:

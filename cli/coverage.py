@@ -54,7 +54,7 @@ def coverage(
     out: OutFile = None,
     force: Force = False,
 ) -> None:
-    """Which heads each size serves, how many people have them, and what is left out between."""
+    """Which heads each size serves, and the gaps between sizes."""
     check_out(out, force=force)
     check_source(brief, example, flags=False)
     found = loaded(brief, example)

@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from . import briefs
-from .errors import Exit, RefusalError, note, say
-from .files import STDOUT, check_out, write_out
+from .errors import Exit, RefusalError, say
+from .files import STDOUT, check_out, hand_over
 from .options import MOST, BriefName, ExampleName, Force, NoShift, ShownIn, flag
 
 if TYPE_CHECKING:
@@ -48,12 +48,13 @@ def draw(
     width: Annotated[
         int | None, flag(f"Pixels across, of a PNG ({USUAL} unless said).", "PIXELS")
     ] = None,
-    out: Annotated[
-        str, typer.Option(metavar="FILE", help="FILE.svg, FILE.png, or - for standard output.")
-    ] = "-",
+    out: Annotated[str | None, flag("Write there: FILE.svg or FILE.png.", "FILE")] = None,
     force: Force = False,
 ) -> None:
-    """Draw one candidate from its own counts: FILE.svg or FILE.png, `-` is SVG on stdout."""
+    """Draw one candidate from its own counts, as SVG or PNG.
+
+    Without --out the SVG goes to standard output.
+    """
     check_out(out, force=force)
     kind = _kind(out)
     _check_numbers(pick, width, kind)
@@ -64,17 +65,15 @@ def draw(
     picture: str | bytes = _svg(plan, candidate, what, unit, shift=not no_shift)
     if kind == "png":
         picture = _png(str(picture), width or USUAL)
-    write_out(out, picture, force=force)
-    if out != STDOUT:
-        note(f"evenround: wrote {out}")
+    hand_over(picture, out, force=force, format=kind)
     if not proven:
         say(f"evenround: no proof within {TIME_LIMIT:g} s; the best found so far is drawn")
         raise typer.Exit(Exit.NO_PROOF)
 
 
-def _kind(out: str) -> str:
+def _kind(out: str | None) -> str:
     """svg or png, by the name's ending; standard output is SVG."""
-    if out == STDOUT:
+    if out is None or out == STDOUT:
         return "svg"
     ending = out.rpartition(".")[2].lower() if "." in out else ""
     if ending not in ("svg", "png"):

@@ -7,8 +7,8 @@ from typing import Annotated
 import typer
 
 from .errors import RefusalError
-from .files import show
-from .options import Format, Terms
+from .files import check_out, hand_over
+from .options import Force, Format, OutFile, Terms, plain
 
 
 def figures(
@@ -18,9 +18,13 @@ def figures(
     ] = None,
     terms: Annotated[Terms, typer.Option(help="Terms of the words.")] = Terms.US,
     format: Annotated[Format, typer.Option(help="What to write.")] = Format.TABLE,
+    out: OutFile = None,
+    force: Force = False,
 ) -> None:
     """List the figures a brief can name, or write one out in rounds."""
-    show(_written(" ".join(name) if name else None, terms, format))
+    check_out(out, force=force)
+    text = _written(" ".join(name) if name else None, terms, format)
+    hand_over(text, out, force=force, format=plain(format))
 
 
 def _written(name: str | None, terms: Terms, format: Format) -> str:

@@ -20,7 +20,7 @@ STDOUT = "-"
 """What ``--out`` calls standard output."""
 
 _opened = os.fdopen  # by a name of its own, so that a test can fill the disk
-DATA = ("csv", "json", "toml")
+DATA = ("csv", "json", "toml", "html", "svg")
 """Formats that other programs read."""
 
 
@@ -87,7 +87,7 @@ def _check_existing(path: Path, *, force: bool) -> None:
 def hand_over(content: str | bytes, out: str | None, *, force: bool, format: str = "text") -> None:
     """A result where it is wanted: the file ``out``, and a word about it; or standard output.
 
-    There csv and json are UTF-8 whatever the terminal's own encoding, and the headings of a
+    There what other programs read is UTF-8 whatever the terminal's encoding, and the headings of a
     ``table`` are bold where a terminal shows them.
     """
     if out is None or out == STDOUT:

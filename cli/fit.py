@@ -80,7 +80,9 @@ def fit(
         Terms | None, typer.Option(help="With --count: terms of the words.", show_default=False)
     ] = None,
 ) -> None:
-    """List the hats that come out even, best first: BRIEF, --example, or flags alone.
+    """List the hats that come out even, best first.
+
+    They meet BRIEF or --example, or what flags alone say.
 
     With --count the repeats and figures that suit a count, and the ways to one that suits
     --repeat (several with commas) or --figure.

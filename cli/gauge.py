@@ -65,7 +65,7 @@ def gauge(
     out: OutFile = None,
     force: Force = False,
 ) -> None:
-    """A gauge from repeated measurements, how sure it is, and what a slip would do.
+    """A gauge from repeated measurements, and how sure it is.
 
     evenround gauge "19 x 15" "18.5 x 15" "19 x 15.5" --over 10cm
 

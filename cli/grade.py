@@ -63,9 +63,10 @@ def grade(
     out: OutFile = None,
     force: Force = False,
 ) -> None:
-    """Fit all sizes of BRIEF as one family: what sizes share, and the price of sharing it.
+    """Fit all sizes of BRIEF as one family.
 
-    The brief's table [family] says what all sizes keep in common.
+    Shown are what sizes share and the price of sharing it. The brief's table [family] says what
+    all sizes keep in common.
     """
     _check_numbers(best, time_limit, detail, format)
     check_out(out, force=force)

@@ -87,6 +87,23 @@ Tolerance = Annotated[str | None, flag("Give or take, around the head.", "LENGTH
 Sectors = Annotated[str | None, flag("Wished sectors of the crown.", "N")]
 
 
+def plain(format: Format) -> str:
+    """What ``hand_over`` is told of a table without headings of its own."""
+    return "text" if format is Format.TABLE else format.value
+
+
+def stitch_of(said: str, terms: str) -> str:
+    """A stitch's US abbreviation, from ``--stitch`` in these terms ("us", "uk"); RefusalError
+    (exit 2) for what is none."""
+    from evenround.tables.facts import stitches
+
+    known = stitches(terms)
+    if said.strip().lower() not in known:
+        right = f"a stitch is one of {', '.join(known)} ({terms.upper()} terms)"
+        raise RefusalError(f"--stitch: found {said[:40]!r}; {right}")
+    return known[said.strip().lower()]
+
+
 def check_seconds(time_limit: float) -> None:
     """Refuse a time limit that is none (exit 2)."""
     if not isfinite(time_limit) or not 0 < time_limit <= LONGEST:

@@ -9,7 +9,7 @@ import typer
 
 from . import briefs
 from .errors import Exit, RefusalError, say
-from .files import check_out, hand_over, show
+from .files import check_out, hand_over
 from .options import BriefName, ExampleName, Force, ShownIn, check_seconds, flag
 
 if TYPE_CHECKING:
@@ -46,9 +46,10 @@ def page(
     out: Annotated[str | None, flag("Write there, not to the terminal.", "FILE.html")] = None,
     force: Force = False,
 ) -> None:
-    """Show BRIEF and its candidates as one HTML file: table, drawings, patterns, yarn.
+    """Show BRIEF and its candidates as one HTML file.
 
-    Several sizes stand side by side; with a table [family] in the brief they are one family.
+    Table, drawings, patterns, yarn. Several sizes stand side by side; with a table [family] in
+    the brief they are one family.
     """
     if not 1 <= best <= MOST:
         raise RefusalError(f"--best: {best} is not between 1 and {MOST}")
@@ -60,10 +61,7 @@ def page(
     from evenround.tables.page import page as written
 
     text = written(answers)
-    if out is None:
-        show(text, "utf-8")
-    else:
-        hand_over(text, out, force=force)
+    hand_over(text, out, force=force, format="html")
     raise typer.Exit(_ending(answers))
 
 

@@ -58,10 +58,11 @@ def rank(
     out: OutFile = None,
     force: Force = False,
 ) -> None:
-    """Rank the yarns of FILE for a design: BRIEF or --example, in all its sizes.
+    """Rank the yarns of a file for a design, in all its sizes.
 
-    FILE has the columns name, stitch, stitches, rounds, over; hook, ball_grams, ball_metres,
-    swatch_grams, swatch_area where known. Bad rows are named and the others go on (exit 1).
+    The design is BRIEF or --example. FILE has the columns name, stitch, stitches, rounds, over;
+    hook, ball_grams, ball_metres, swatch_grams, swatch_area where known. Bad rows are named and
+    the others go on (exit 1).
     """
     _check_numbers(best, time_limit, max_balls)
     check_out(out, force=force)

@@ -8,8 +8,8 @@ from typing import Annotated, Any
 import typer
 
 from .errors import RefusalError
-from .files import show
-from .options import Format, Terms
+from .files import check_out, hand_over
+from .options import Force, Format, OutFile, Terms, plain, stitch_of
 
 CONTEXT: dict[str, Any] = {"ignore_unknown_options": True}
 """A negative number of changes is no option."""
@@ -32,17 +32,23 @@ def spread(
         typer.Option(metavar="NAME", help="Stitch of the words; us sc.", show_default=False),
     ] = None,
     format: Annotated[Format, typer.Option(help="What to write.")] = Format.TABLE,
+    out: OutFile = None,
+    force: Force = False,
 ) -> None:
-    """Spread increases (or decreases, with a minus) over a round as evenly as can be."""
+    """Spread increases or decreases evenly over a round or a row.
+
+    CHANGES with a minus are decreases.
+    """
+    check_out(out, force=force)
     from evenround.tables.spread import SpreadError, spread_out
 
     many = [_whole("STITCHES", stitches), _whole("CHANGES", changes)]
-    us = _stitch(stitch, terms)
+    us = "sc" if stitch is None else stitch_of(stitch, terms.value)
     try:
         found = spread_out(many[0], many[1], flat=flat, shift=shift)
     except SpreadError as error:
         raise RefusalError(str(error)) from None
-    show(_written(found, us, terms, format))
+    hand_over(_written(found, us, terms, format), out, force=force, format=plain(format))
 
 
 def _whole(name: str, text: str) -> int:
@@ -51,19 +57,6 @@ def _whole(name: str, text: str) -> int:
         like = "a whole number such as 96" if name == "STITCHES" else "a whole number, 6 or -6,"
         raise RefusalError(f"{name}: found {shown!r}; {like} would be right")
     return int(text)
-
-
-def _stitch(said: str | None, terms: Terms) -> str:
-    """The stitch in US terms."""
-    from evenround.tables.facts import stitches
-
-    known = stitches(terms.value)
-    if said is None:
-        return "sc"
-    if said.strip().lower() not in known:
-        right = f"a stitch is one of {', '.join(known)} ({terms.value.upper()} terms)"
-        raise RefusalError(f"--stitch: found {said[:40]!r}; {right}")
-    return known[said.strip().lower()]
 
 
 def _written(found: Any, us: str, terms: Terms, format: Format) -> str:

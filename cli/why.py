@@ -90,10 +90,10 @@ def why(
     tolerance: Tolerance = None,
     sectors: Sectors = None,
 ) -> None:
-    """Say which requirements of BRIEF cannot hold together, and the cheapest ways out.
+    """Say why nothing fits BRIEF, and the cheapest ways out.
 
-    Every size is looked at unless one is named. --apply N writes the brief with way out N, its
-    comments kept.
+    A conflict is requirements that cannot hold together. Every size is looked at unless one is
+    named. --apply N writes the brief with way out N, its comments kept.
     """
     _check(apply, time_limit, format)
     check_out(out, force=force)

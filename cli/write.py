@@ -66,7 +66,10 @@ def write(
     out: OutFile = None,
     force: Force = False,
 ) -> None:
-    """Write the whole pattern of one candidate, or of a family of sizes, the best unless --pick."""
+    """Write the whole pattern of one candidate, or of all sizes.
+
+    The best, unless --pick names another.
+    """
     _check_numbers(pick, time_limit)
     check_out(out, force=force)
     briefs.check_source(brief, example, flags=False)

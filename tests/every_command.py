@@ -20,6 +20,7 @@ BRIEF = ("--example", "bucket")
 ONE = (*BRIEF, "--size", "adult L")
 CALLS: dict[str, tuple[str, ...]] = {
     "fit": ("fit", *ONE, "--best", "2"),
+    "fit --count": ("fit", "--count", "60", "--repeat", "7"),
     "sample": ("sample",),
     "write": ("write", *ONE),
     "grade": ("grade", *BRIEF, "--best", "1"),
@@ -32,7 +33,7 @@ CALLS: dict[str, tuple[str, ...]] = {
     "coverage": ("coverage", *BRIEF, "--hats", "wished"),
     "spread": ("spread", "51", "4"),
 }
-"""A quick call of each command; PATTERN and YARNS stand for files."""
+"""A quick call of each command, or of one of its two ways; PATTERN and YARNS stand for files."""
 
 
 def commands() -> dict[str, Any]:
@@ -42,8 +43,8 @@ def commands() -> dict[str, Any]:
 
 
 def options(name: str) -> set[str]:
-    """The options a command has."""
-    return {option for each in commands()[name].params for option in each.opts}
+    """The options the command of a call has."""
+    return {option for each in commands()[name.split()[0]].params for option in each.opts}
 
 
 def call(name: str, folder: Path) -> list[str]:

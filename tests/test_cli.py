@@ -9,6 +9,7 @@ import sys
 from pathlib import Path
 
 import pytest
+from every_command import commands
 from test_tables_out_sample import garden_fit
 
 from evenround import solver
@@ -56,6 +57,16 @@ def test_help_and_sample_load_nothing_heavy(arguments: list[str]) -> None:
     done = python(code, *arguments)
     assert done.stderr.strip() == "[] 0"
     assert done.stdout
+
+
+def test_no_summary_of_a_command_is_cut(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("COLUMNS", "80")
+    assert main(["--help"]) == 0
+    summaries = capsys.readouterr().out.partition("Commands:\n")[2].splitlines()
+    assert len(summaries) == len(commands())  # a line each
+    assert [line for line in summaries if not line.endswith(".") or "..." in line] == []
 
 
 @pytest.mark.parametrize(

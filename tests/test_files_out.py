@@ -14,18 +14,16 @@ from evenround.cli import main
 from evenround.cli.errors import Exit, RefusalError
 from evenround.cli.files import hand_over, write_out
 
-WRITERS = [name for name in CALLS if name not in ("figures", "spread")]
 Caught = pytest.CaptureFixture[str]
 
 
 def test_every_command_is_walked() -> None:
     quick = set(commands()) - {"draw", "page"}  # whose own tests look at their files
     assert set(CALLS) >= quick
-    assert {name for name in CALLS if "--out" in options(name)} == set(WRITERS)
-    assert all("--force" in options(name) for name in WRITERS)
+    assert {name for name in commands() if {"--out", "--force"} <= options(name)} == set(commands())
 
 
-@pytest.mark.parametrize("name", WRITERS)
+@pytest.mark.parametrize("name", list(CALLS))
 def test_a_file_has_what_the_terminal_shows(name: str, tmp_path: Path, capsys: Caught) -> None:
     arguments = call(name, tmp_path)
     ends = main(arguments)
@@ -41,7 +39,7 @@ def test_a_file_has_what_the_terminal_shows(name: str, tmp_path: Path, capsys: C
     assert list(target.parent.iterdir()) == [target]  # no temporary file left
 
 
-@pytest.mark.parametrize("name", WRITERS)
+@pytest.mark.parametrize("name", list(CALLS))
 def test_no_file_is_written_over_unasked(name: str, tmp_path: Path, capsys: Caught) -> None:
     target = tmp_path / "mine"
     target.write_text("mine")
@@ -53,7 +51,7 @@ def test_no_file_is_written_over_unasked(name: str, tmp_path: Path, capsys: Caug
     assert target.read_text() != "mine"
 
 
-@pytest.mark.parametrize("name", WRITERS)
+@pytest.mark.parametrize("name", list(CALLS))
 def test_a_minus_is_standard_output(
     name: str, tmp_path: Path, capsys: Caught, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -69,7 +67,7 @@ def test_a_minus_is_standard_output(
     assert main([*arguments, "--out", "-", "--force"]) == Exit.BAD_INPUT
 
 
-@pytest.mark.parametrize("name", WRITERS)
+@pytest.mark.parametrize("name", list(CALLS))
 def test_a_disk_that_fills_up_leaves_nothing(
     name: str, tmp_path: Path, capsys: Caught, monkeypatch: pytest.MonkeyPatch
 ) -> None:
