@@ -10,7 +10,7 @@ import typer
 from . import briefs
 from .errors import Exit, RefusalError, say
 from .files import STDOUT, check_out, hand_over
-from .options import MOST, BriefName, ExampleName, Force, NoShift, ShownIn, flag
+from .options import MOST, BriefName, ExampleName, Force, LeftHanded, NoShift, ShownIn, flag
 
 if TYPE_CHECKING:
     from evenround.solver.candidate import Candidate
@@ -45,6 +45,7 @@ def draw(
     ] = What.SIDE,
     units: ShownIn = None,
     no_shift: NoShift = False,
+    left_handed: LeftHanded = False,
     width: Annotated[
         int | None, flag(f"Pixels across, of a PNG ({USUAL} unless said).", "PIXELS")
     ] = None,
@@ -62,7 +63,9 @@ def draw(
     plan = briefs.planned(brief, example, {}, size)
     candidate, proven = _candidate(plan, pick)
     unit: Unit = plan.unit if units is None else units.value
-    picture: str | bytes = _svg(plan, candidate, what, unit, shift=not no_shift)
+    picture: str | bytes = _svg(
+        plan, candidate, what, unit, shift=not no_shift, left_handed=left_handed
+    )
     if kind == "png":
         picture = _png(str(picture), width or USUAL)
     hand_over(picture, out, force=force, format=kind)
@@ -115,7 +118,9 @@ def _candidate(plan: Plan, pick: int) -> tuple[Candidate, bool]:
     raise typer.Exit(Exit.IMPOSSIBLE)
 
 
-def _svg(plan: Plan, candidate: Candidate, what: What, unit: Unit, *, shift: bool) -> str:
+def _svg(
+    plan: Plan, candidate: Candidate, what: What, unit: Unit, *, shift: bool, left_handed: bool
+) -> str:
     from evenround.tables import draw as pictures
 
     try:
@@ -123,11 +128,15 @@ def _svg(plan: Plan, candidate: Candidate, what: What, unit: Unit, *, shift: boo
             case What.SIDE:
                 return pictures.side_view(plan, candidate, unit)
             case What.CROWN:
-                return pictures.crown_view(plan, candidate, unit, shift=shift)
+                return pictures.crown_view(
+                    plan, candidate, unit, shift=shift, left_handed=left_handed
+                )
             case What.BAND:
-                return pictures.bands_chart(plan, candidate, unit)
+                return pictures.bands_chart(plan, candidate, unit, left_handed=left_handed)
             case What.SECTOR:
-                return pictures.sector_chart(plan, candidate, unit, shift=shift)
+                return pictures.sector_chart(
+                    plan, candidate, unit, shift=shift, left_handed=left_handed
+                )
             case What.COUNTS:
                 return pictures.counts_plot(plan, candidate, unit)
     except pictures.NotDrawnError as error:

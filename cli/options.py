@@ -70,6 +70,9 @@ Seconds = Annotated[float, typer.Option(metavar="S", help="Seconds to prove it i
 NoShift = Annotated[
     bool, typer.Option("--no-shift", help="Increases in line, one above the other.")
 ]
+LeftHanded = Annotated[
+    bool, typer.Option("--left-handed", help="Crown and charts as a left hand works them.")
+]
 ShownIn = Annotated[Units | None, flag("Show lengths in these; default: the brief's.", "[cm|in]")]
 
 # what flags say of a piece, in the place of a brief or of its fields

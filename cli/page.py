@@ -10,7 +10,7 @@ import typer
 from . import briefs
 from .errors import Exit, RefusalError, say
 from .files import check_out, hand_over
-from .options import BriefName, ExampleName, Force, ShownIn, check_seconds, flag
+from .options import BriefName, ExampleName, Force, LeftHanded, ShownIn, check_seconds, flag
 
 if TYPE_CHECKING:
     from evenround.solver.candidate import Fit
@@ -32,6 +32,7 @@ class Asked:
     best: int
     seconds: float
     unit: Unit | None
+    left_handed: bool = False
 
 
 def page(
@@ -40,6 +41,7 @@ def page(
     size: Annotated[str | None, flag("Only this size of the brief.", "NAME")] = None,
     best: Annotated[int, typer.Option(metavar="K", help="How many candidates to show.")] = 10,
     units: ShownIn = None,
+    left_handed: LeftHanded = False,
     time_limit: Annotated[
         float, typer.Option(metavar="S", help="Seconds to prove each size in.")
     ] = 10.0,
@@ -56,7 +58,8 @@ def page(
     check_seconds(time_limit)
     check_out(out, force=force)
     briefs.check_source(brief, example, flags=False)
-    asked = Asked(size, best, time_limit, None if units is None else units.value)
+    unit: Unit | None = None if units is None else units.value
+    asked = Asked(size, best, time_limit, unit, left_handed)
     answers = solved(*briefs.with_text(brief, example), asked)
     from evenround.tables.page import page as written
 
@@ -78,13 +81,13 @@ def solved(brief: Brief, source: str, asked: Asked) -> Answers:
             plans, rules = family_of(brief)
             graded = _graded(plans, rules, unit, asked)
             stuck = _unmakeable(brief, graded, asked)
-            return Answers(stuck, unit, known, asked.seconds, source, graded)
+            return Answers(stuck, unit, known, asked.seconds, source, graded, asked.left_handed)
         names = list(brief.sizes) if asked.size is None else [asked.size]
         every = [plan(brief, name) for name in names]
     except BriefError as error:
         raise RefusalError(str(error)) from None
     sizes = tuple(_size(brief, each, asked) for each in every)
-    return Answers(sizes, unit, known, asked.seconds, source)
+    return Answers(sizes, unit, known, asked.seconds, source, left_handed=asked.left_handed)
 
 
 def _graded(plans: list[Plan], rules: Rules, unit: Unit, asked: Asked) -> Graded:

@@ -7,12 +7,9 @@ import sys
 from pathlib import Path
 
 import pytest
-import typer
 from drawn import having, read, solved, title_of
 
-from evenround.cli.arguments import spelled_out
-from evenround.cli.draw import draw
-from evenround.cli.errors import ending
+from evenround.cli import app
 from evenround.tables.draw import counts_plot, side_view
 
 BRIEF = """
@@ -29,19 +26,8 @@ kind = "even"
 
 
 def run(*arguments: str) -> int:
-    """The command by itself, as the application runs it."""
-    app = typer.Typer(add_completion=False, rich_markup_mode=None, pretty_exceptions_enable=False)
-    app.command()(draw)
-
-    def work() -> int:
-        try:
-            command = typer.main.get_command(app)
-            command.main(args=spelled_out(arguments), prog_name="evenround draw")
-        except SystemExit as end:
-            return end.code if isinstance(end.code, int) else 0
-        return 0
-
-    return ending(work)
+    """The command as it is typed."""
+    return app.run(["draw", *arguments])
 
 
 def test_standard_output_is_the_picture_alone(capfd: pytest.CaptureFixture[str]) -> None:

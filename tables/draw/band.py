@@ -18,7 +18,7 @@ from evenround.tables.words import length, listed, plural
 
 from .chart import Onto, draw_row, key, used_in
 from .lettering import SMALL, shortened, wide
-from .listing import LINE, MARGIN, heading, paragraph, piece_words
+from .listing import LINE, MARGIN, handed, heading, paragraph, piece_words, way_words
 from .rows import Row, Spot, first_row, next_row
 from .sheet import WIDTH, NotDrawnError, Sheet
 from .spans import Span, spans
@@ -72,25 +72,33 @@ def band_chart(
     section: int,
     unit: Unit | None = None,
     *,
+    left_handed: bool = False,
     styled: bool = True,
 ) -> str:
     """Two repeats of the band at ``section`` (its place among the piece's sections) as a chart.
 
-    NotDrawnError where that is no band or edging whose rounds are known.
+    ``left_handed``: read from left to right. NotDrawnError where that is no band or edging whose
+    rounds are known.
     """
     if section not in charted_sections(plan, candidate):
         raise NotDrawnError("the rounds of this section are not known, only its counts")
-    return _charts(plan, candidate, (section,), unit, styled=styled)
+    return _charts(plan, candidate, (section,), unit, left_handed=left_handed, styled=styled)
 
 
 def bands_chart(
-    plan: Plan, candidate: Candidate, unit: Unit | None = None, *, styled: bool = True
+    plan: Plan,
+    candidate: Candidate,
+    unit: Unit | None = None,
+    *,
+    left_handed: bool = False,
+    styled: bool = True,
 ) -> str:
-    """The charts of all bands and the edging, one below the other.
+    """The charts of all bands and the edging, one below the other; ``left_handed`` as there.
 
     NotDrawnError where there is none, or none of them has rounds.
     """
-    return _charts(plan, candidate, charted_sections(plan, candidate), unit, styled=styled)
+    sections = charted_sections(plan, candidate)
+    return _charts(plan, candidate, sections, unit, left_handed=left_handed, styled=styled)
 
 
 def _charts(
@@ -99,6 +107,7 @@ def _charts(
     sections: Sequence[int],
     unit: Unit | None,
     *,
+    left_handed: bool,
     styled: bool,
 ) -> str:
     charts = [laid_out(plan, span) for span in spans(plan, candidate) if _is_of(span, sections)]
@@ -108,17 +117,19 @@ def _charts(
             "brief would give it some"
         )
     names = listed([chart.span.name for chart in charts])
-    title = f"{piece_words(plan)}: stitch chart of {names}"
+    title = f"{piece_words(plan)}: stitch chart of {names}{handed(left_handed)}"
     desc = " ".join(_said(chart, plan) for chart in charts)
     sheet = Sheet(title, desc, what="band", width=max(WIDTH, *map(_width, charts)))
-    y = heading(sheet, plan, "stitch chart, read from below, each round right to left")
+    y = heading(sheet, plan, f"stitch chart, from below, {way_words(left_handed)}")
     for chart in charts:
-        y = _draw(sheet, chart, candidate, unit or plan.unit, y)
+        y = _draw(sheet, chart, candidate, unit or plan.unit, y, left_handed=left_handed)
     used = used_in(mark for chart in charts for row in chart.rows for mark in row.marks)
     y = key(sheet, plan, used, y + 14)
     for chart in charts:
         for sentence in _beginnings(chart):
             y = paragraph(sheet, sentence, y, "soft")
+    if left_handed:
+        y = paragraph(sheet, "Left-handed: each round is read left to right.", y, "soft")
     if plan.joined:
         words = "The chains that open a round and its join are not drawn; they count as nothing."
         y = paragraph(sheet, words, y, "soft")
@@ -213,7 +224,15 @@ def _width(chart: BandChart) -> float:
     return LEFT + RIGHT + chart.gap * (high - low)
 
 
-def _draw(sheet: Sheet, chart: BandChart, candidate: Candidate, unit: Unit, y: float) -> float:
+def _draw(
+    sheet: Sheet,
+    chart: BandChart,
+    candidate: Candidate,
+    unit: Unit,
+    y: float,
+    *,
+    left_handed: bool,
+) -> float:
     """One band: its name, its rows from below, its repeat marked; the y below it."""
     span, gap = chart.span, chart.gap
     most = max(len(row.tops) for row in chart.rows)
@@ -228,16 +247,21 @@ def _draw(sheet: Sheet, chart: BandChart, candidate: Candidate, unit: Unit, y: f
     if any(mark.kind == "picot" for mark in chart.rows[-1].marks):
         foot += 12
 
-    def onto(spot: Spot) -> tuple[float, float]:
-        return begin - spot[0] * gap, foot - spot[1] * rise
+    def across(x: float) -> float:
+        return sheet.width - x if left_handed else x
 
+    def onto(spot: Spot) -> tuple[float, float]:
+        return across(begin - spot[0] * gap), foot - spot[1] * rise
+
+    anchor = "end" if left_handed else "start"
     with sheet.group(section=span.tally.section, name=span.name, repeats=chart.repeats):
         _ground(sheet, chart, onto)
         for place, row in enumerate(chart.rows[1:]):
             _row(sheet, chart, place, row, onto, size)
             y = onto((0.0, row.base + row.rise / 2))[1] + 4
-            sheet.text(right + 12, y, str(span.first + place), size=SMALL)
-    return _brackets(sheet, chart, foot, gap, begin)
+            number = str(span.first + place)
+            sheet.text(across(right + 12), y, number, anchor=anchor, size=SMALL)
+    return _brackets(sheet, chart, foot, across(begin), -gap if left_handed else gap)
 
 
 def _name(chart: BandChart, candidate: Candidate, unit: Unit) -> str:
@@ -269,12 +293,14 @@ def _row(sheet: Sheet, chart: BandChart, place: int, row: Row, onto: Onto, size:
         draw_row(sheet, row, onto, size, row.marks)
 
 
-def _brackets(sheet: Sheet, chart: BandChart, foot: float, gap: float, right: float) -> float:
-    """Below the chart: each repeat's width as a bracket, with its places."""
+def _brackets(sheet: Sheet, chart: BandChart, foot: float, begin: float, gap: float) -> float:
+    """Below the chart: each repeat's width as a bracket, with its places; ``gap`` below 0 runs to
+    the right."""
     y = foot + 10
     for place in range(chart.repeats):
-        x1 = right - (place + 1) * chart.repeat * gap + 2
-        x2 = right - place * chart.repeat * gap - 2
+        ends = (begin - each * chart.repeat * gap for each in (place, place + 1))
+        x1, x2 = sorted(ends)
+        x1, x2 = x1 + 2, x2 - 2
         sheet.path(f"M{x1:.1f} {y}v5H{x2:.1f}v-5", "thin")
         words = f"1 repeat: {chart.repeat}" if x2 - x1 > 66 else str(chart.repeat)
         sheet.text((x1 + x2) / 2, y + 17, words, "soft", anchor="middle", size=SMALL)

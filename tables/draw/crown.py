@@ -16,7 +16,7 @@ from evenround.tables.rounds.steps import Step, Stitch, Work
 from evenround.tables.words import crown_words, length, listed, plural
 
 from .lettering import SMALL
-from .listing import heading, paragraph, piece_words
+from .listing import handed, heading, paragraph, piece_words
 from .marks import marks_of
 from .sheet import NotDrawnError, Sheet, points
 from .symbols import dot
@@ -103,11 +103,22 @@ def _increases(steps: tuple[Step, ...], count: int) -> tuple[float, ...]:
     return tuple(sum(tops) / len(tops) / worked.makes for tops in runs if len(tops) > 1)
 
 
-def on_circle(share: float, radius: float, middle: tuple[float, float]) -> tuple[float, float]:
-    """A share of the way round as a point: from straight down on, against the clock, the way a
-    right hand works a round that is seen from its right side."""
-    turn = 2 * pi * share
-    return middle[0] + radius * sin(turn), middle[1] + radius * cos(turn)
+@dataclass(frozen=True, slots=True)
+class Disc:
+    """The crown on the sheet: its middle at (x, y), ``per_cm`` units a cm."""
+
+    x: float
+    y: float
+    per_cm: float
+    left_handed: bool
+
+    def at(self, share: float, reach_cm: float, inward: float = 0.0) -> tuple[float, float]:
+        """A point by its share of the way round and its distance from the middle, less some
+        units: from straight down on, against the clock, the way a right hand works a round that
+        is seen from its right side; a left hand works it with the clock."""
+        turn = -2 * pi * share if self.left_handed else 2 * pi * share
+        radius = reach_cm * self.per_cm - inward
+        return self.x + radius * sin(turn), self.y + radius * cos(turn)
 
 
 def crown_view(
@@ -116,11 +127,13 @@ def crown_view(
     unit: Unit | None = None,
     *,
     shift: bool = True,
+    left_handed: bool = False,
     styled: bool = True,
 ) -> str:
     """The crown from above as SVG: a circle a round, a mark an increase, lines along them.
 
-    NotDrawnError where the piece has no crown. ``shift`` as in ``write_pattern``.
+    NotDrawnError where the piece has no crown. ``shift`` as in ``write_pattern``; ``left_handed``:
+    as a left hand works it, the other way round.
     """
     rounds = crown_rounds(plan, candidate, shift=shift)
     unit = unit or plan.unit
@@ -130,33 +143,28 @@ def crown_view(
     stop = candidate.tally.stop_round or len(rounds)
     measure = f"After round {stop} the disc is {length(across, unit)} {unit} across."
     desc = f"Crown {words}, {plural(len(rounds), 'round')}: {counts} stitches. {measure}"
-    sheet = Sheet(f"{piece_words(plan)}: the crown from above", desc, what="crown")
-    top = heading(sheet, plan, f"the crown from above: {words}")
-    middle = (MIDDLE, top + RADIUS + 6)
-    scale = RADIUS / rounds[-1].reach_cm
+    title = f"{piece_words(plan)}: the crown from above{handed(left_handed)}"
+    sheet = Sheet(title, desc, what="crown")
+    top = heading(sheet, plan, f"the crown from above{handed(left_handed)}: {words}")
+    disc = Disc(MIDDLE, top + RADIUS + 6, RADIUS / rounds[-1].reach_cm, left_handed)
     spec = plan.piece.sections[0]
-    _circles(sheet, rounds, middle, scale, spec.hole_cm if isinstance(spec, Crown) else 0.0)
-    _lines(sheet, rounds, middle, scale)
-    _counts(sheet, rounds, middle, scale, candidate)
-    y = _ruler(sheet, plan, across, middle, scale, unit, stop)
-    for sentence in _remarks(rounds, shift=shift):
+    _circles(sheet, rounds, disc, spec.hole_cm if isinstance(spec, Crown) else 0.0)
+    _lines(sheet, rounds, disc)
+    _counts(sheet, rounds, disc, candidate)
+    y = _ruler(sheet, across, disc, unit, stop)
+    for sentence in _remarks(rounds, shift=shift, left_handed=left_handed):
         y = paragraph(sheet, sentence, y, "soft")
     return sheet.svg(y + 2, styled=styled)
 
 
-def _circles(
-    sheet: Sheet,
-    rounds: Sequence[CrownRound],
-    middle: tuple[float, float],
-    scale: float,
-    hole_cm: float,
-) -> None:
+def _circles(sheet: Sheet, rounds: Sequence[CrownRound], disc: Disc, hole_cm: float) -> None:
     outer = rounds[-1]
     for each in rounds:
         look = "line" if each is outer else "grid"
         sheet.circle(
-            *middle,
-            each.reach_cm * scale,
+            disc.x,
+            disc.y,
+            each.reach_cm * disc.per_cm,
             look,
             round=each.number,
             count=each.count,
@@ -164,14 +172,12 @@ def _circles(
             increases=len(each.increases),
         )
     # an adjustable ring is drawn as a small circle, a real hole to scale
-    sheet.circle(*middle, max(2.5, hole_cm / 2 * scale), "line", hole_cm=hole_cm)
-    start = on_circle(0.0, outer.reach_cm * scale, middle)
-    sheet.line(*middle, *start, "wish")
+    ring = max(2.5, hole_cm / 2 * disc.per_cm)
+    sheet.circle(disc.x, disc.y, ring, "line", hole_cm=hole_cm)
+    sheet.line(disc.x, disc.y, *disc.at(0.0, outer.reach_cm), "wish")
 
 
-def _lines(
-    sheet: Sheet, rounds: Sequence[CrownRound], middle: tuple[float, float], scale: float
-) -> None:
+def _lines(sheet: Sheet, rounds: Sequence[CrownRound], disc: Disc) -> None:
     """A dot an increase; lines along those that stand in line, shifted ones apart and dashed."""
     grown = [each for each in rounds if each.increases]
     for _, run in groupby(grown, key=lambda each: len(each.increases)):
@@ -179,9 +185,9 @@ def _lines(
         for shifted in (False, True):
             line = [each for each in same if each.shifted is shifted]
             if len(line) > 1:
-                sheet.path(_radial(line, middle, scale), "even dash" if shifted else "odd")
+                sheet.path(_radial(line, disc), "even dash" if shifted else "odd")
     for each in grown:
-        spots = [on_circle(share, each.reach_cm * scale, middle) for share in each.increases]
+        spots = [disc.at(share, each.reach_cm) for share in each.increases]
         sheet.path(
             "".join(dot(spot, 2.2) for spot in spots),
             "dot-even" if each.shifted else "dot-odd",
@@ -190,21 +196,15 @@ def _lines(
         )
 
 
-def _radial(rounds: Sequence[CrownRound], middle: tuple[float, float], scale: float) -> str:
+def _radial(rounds: Sequence[CrownRound], disc: Disc) -> str:
     """Lines outward along the increases of some rounds that have as many."""
     return "".join(
-        points(*(on_circle(e.increases[line], e.reach_cm * scale, middle) for e in rounds))
+        points(*(disc.at(e.increases[line], e.reach_cm) for e in rounds))
         for line in range(len(rounds[0].increases))
     )
 
 
-def _counts(
-    sheet: Sheet,
-    rounds: Sequence[CrownRound],
-    middle: tuple[float, float],
-    scale: float,
-    candidate: Candidate,
-) -> None:
+def _counts(sheet: Sheet, rounds: Sequence[CrownRound], disc: Disc, candidate: Candidate) -> None:
     """Counts on the way up, between two lines of increases: the last, and what else has room."""
     crown = candidate.tally.crown
     sectors = (crown.sectors if crown else None) or candidate.tally.start
@@ -212,37 +212,27 @@ def _counts(
     nearest = LABEL_WIDE * 2 * sectors / (2 * pi)  # further in the lines are too near each other
     taken: float | None = None
     for each in reversed(rounds):
-        radius = each.reach_cm * scale - 5
+        radius = each.reach_cm * disc.per_cm - 5
         if taken is not None and (taken - radius < LABELS_APART or radius < nearest):
             continue
-        x, y = on_circle(share, radius, middle)
+        x, y = disc.at(share, each.reach_cm, inward=5)
         sheet.text(x, y + 4, str(each.count), "ink halo", anchor="middle", size=SMALL)
         taken = radius
 
 
-def _ruler(
-    sheet: Sheet,
-    plan: Plan,
-    across: float,
-    middle: tuple[float, float],
-    scale: float,
-    unit: Unit,
-    stop: int,
-) -> float:
+def _ruler(sheet: Sheet, across: float, disc: Disc, unit: Unit, stop: int) -> float:
     """The disc's width at the stop round, below the drawing."""
-    y = middle[1] + RADIUS + 14
-    x1, x2 = middle[0] - across * scale / 2, middle[0] + across * scale / 2
+    y = disc.y + RADIUS + 14
+    x1, x2 = disc.x - across * disc.per_cm / 2, disc.x + across * disc.per_cm / 2
     sheet.path(f"M{x1:.1f} {y - 4:.1f}v8M{x2:.1f} {y - 4:.1f}v8M{x1:.1f} {y:.1f}H{x2:.1f}", "thin")
     words = f"{length(across, unit)} {unit} across, round {stop}"
-    sheet.text(middle[0], y + 14, words, anchor="middle", size=SMALL, across_cm=across)
+    sheet.text(disc.x, y + 14, words, anchor="middle", size=SMALL, across_cm=across)
     return y + 36
 
 
-def _remarks(rounds: Sequence[CrownRound], *, shift: bool) -> Iterator[str]:
-    yield (
-        "Numbers: stitches after that round. Long dashes: where rounds begin; they run against "
-        "the clock."
-    )
+def _remarks(rounds: Sequence[CrownRound], *, shift: bool, left_handed: bool) -> Iterator[str]:
+    way = "with the clock, left-handed" if left_handed else "against the clock"
+    yield f"Numbers: stitches after that round. Long dashes: where rounds begin; they run {way}."
     if shift and has_shifts(rounds):
         yield (
             "Dots: increases. Every other increase round is shifted by half a sector, as the "

@@ -35,6 +35,16 @@ def piece_words(plan: Plan) -> str:
     return f"{clean(plan.title)}{size}"
 
 
+def handed(left_handed: bool) -> str:
+    """What a title says more of a picture drawn the other way round."""
+    return ", left-handed" if left_handed else ""
+
+
+def way_words(left_handed: bool) -> str:
+    """Which way a chart's rounds are read."""
+    return "left to right" if left_handed else "right to left"
+
+
 def paragraph(sheet: Sheet, words: str, y: float, look: str = "ink") -> float:
     """Small text over as many lines as it takes; where the next line may stand."""
     for line in broken(words, sheet.width - 2 * MARGIN):

@@ -15,7 +15,7 @@ from evenround.tables.words import crown_words, listed, plural
 from .chart import draw_row, key, used_in
 from .crown import CrownRound, crown_rounds, has_shifts
 from .lettering import SMALL
-from .listing import heading, paragraph, piece_words
+from .listing import handed, heading, paragraph, piece_words, way_words
 from .marks import Mark
 from .rows import Row, first_row, next_row
 from .sheet import Sheet, points
@@ -31,17 +31,20 @@ ROUND = 1.0
 @dataclass(frozen=True, slots=True)
 class Wedge:
     """How a row's units come onto the sheet: ``share`` of the round opens upward around ``x``;
-    the innermost round begins ``inner`` from the point at (x, y), each is ``rise`` high."""
+    the innermost round begins ``inner`` from the point at (x, y), each is ``rise`` high; ``way``
+    is 1, or -1 where the sector starts at the left."""
 
     share: float
     x: float
     y: float
     inner: float
     rise: float
+    way: int
 
     def at(self, u: float, v: float) -> tuple[float, float]:
-        """A point of the sheet; the start of the sector is at the right."""
-        turn = 2 * pi * (self.share / 2 - u)
+        """A point of the sheet; the start of the sector is at the right, of a left hand's at the
+        left."""
+        turn = self.way * 2 * pi * (self.share / 2 - u)
         radius = self.inner + v * self.rise
         return self.x + radius * sin(turn), self.y - radius * cos(turn)
 
@@ -52,11 +55,13 @@ def sector_chart(
     unit: Unit | None = None,
     *,
     shift: bool = True,
+    left_handed: bool = False,
     styled: bool = True,
 ) -> str:
     """One sector of the crown as a stitch chart in SVG.
 
-    NotDrawnError where the piece has no crown. ``shift`` as in ``write_pattern``.
+    NotDrawnError where the piece has no crown. ``shift`` as in ``write_pattern``; ``left_handed``:
+    read from left to right.
     """
     del unit  # no length is shown; every picture is asked for alike
     rounds = crown_rounds(plan, candidate, shift=shift)
@@ -67,9 +72,10 @@ def sector_chart(
     kept = [in_sector(row, share) for row in rows]
     words = crown_words(candidate.tally) or ""
     desc = _said(rounds, kept, sectors, words)
-    sheet = Sheet(f"{piece_words(plan)}: a sector of the crown", desc, what="sector")
-    top = heading(sheet, plan, f"one of {sectors} sectors of the crown: {words}")
-    wedge = _wedge(share, len(rounds), top + 4)
+    more = handed(left_handed)
+    sheet = Sheet(f"{piece_words(plan)}: a sector of the crown{more}", desc, what="sector")
+    top = heading(sheet, plan, f"one of {sectors} sectors of the crown{more}: {words}")
+    wedge = _wedge(share, len(rounds), top + 4, -1 if left_handed else 1)
     _edges(sheet, wedge, rows)
     gap = min(_gaps(kept, wedge, rows, share))
     size = min(5.5, max(2.2, min(gap * 0.4, wedge.rise * 0.3)))
@@ -82,7 +88,8 @@ def sector_chart(
     sheet.circle(wedge.x, wedge.y, ring, "line")
     y = wedge.y + ring + 24
     y = key(sheet, plan, used_in(mark for marks in kept for mark in marks), y)
-    for sentence in _remarks(candidate, sectors, shift=shift and has_shifts(rounds)):
+    shifted = shift and has_shifts(rounds)
+    for sentence in _remarks(candidate, sectors, shift=shifted, left_handed=left_handed):
         y = paragraph(sheet, sentence, y, "soft")
     return sheet.svg(y + 2, styled=styled)
 
@@ -111,14 +118,15 @@ def in_sector(row: Row, share: float) -> list[Mark]:
     return [mark for mark in row.marks if row.tops[mark.top][0] < share - 1e-9]
 
 
-def _wedge(share: float, rounds: int, top: float) -> Wedge:
+def _wedge(share: float, rounds: int, top: float, way: int) -> Wedge:
     """As large as the sheet's width, or the tallest drawing, allows; at most a half round."""
     half = min(share, 0.5) * pi
     outer = min(WIDE / (2 * sin(half)) if half < pi / 2 else WIDE / 2, TALLEST)
     outer = min(outer, HIGHEST * (rounds + 0.9))
     rise = outer / (rounds + 0.9)
     inner = 0.7 * rise
-    return Wedge(share, LEFT + WIDE / 2, top + outer + 10, inner, rise)
+    left = LEFT if way == 1 else RIGHT
+    return Wedge(share, left + WIDE / 2, top + outer + 10, inner, rise, way)
 
 
 def _gaps(
@@ -142,16 +150,17 @@ def _edges(sheet: Sheet, wedge: Wedge, rows: Sequence[Row]) -> None:
 
 
 def _labels(sheet: Sheet, rounds: Sequence[CrownRound], rows: Sequence[Row], wedge: Wedge) -> None:
-    """Numbers of rounds at the right, where they begin; counts at the left."""
+    """Numbers of rounds where they begin, counts at the other side."""
+    first, far = ("start", "end")[:: wedge.way]
     last: float | None = None
     for each, row in reversed(list(zip(rounds, rows, strict=True))):
         x, y = wedge.at(0.0, row.base + 0.5)
         if last is not None and y - last < 11:
             continue
         last = y
-        sheet.text(x + 6, y + 5, str(each.number), size=SMALL)
-        left, _ = wedge.at(wedge.share, row.base + 0.5)
-        sheet.text(left - 6, y + 5, str(each.count), "soft", anchor="end", size=SMALL)
+        sheet.text(x + 6 * wedge.way, y + 5, str(each.number), anchor=first, size=SMALL)
+        x, _ = wedge.at(wedge.share, row.base + 0.5)
+        sheet.text(x - 6 * wedge.way, y + 5, str(each.count), "soft", anchor=far, size=SMALL)
 
 
 def _said(
@@ -165,10 +174,11 @@ def _said(
     )
 
 
-def _remarks(candidate: Candidate, sectors: int, *, shift: bool) -> list[str]:
+def _remarks(candidate: Candidate, sectors: int, *, shift: bool, left_handed: bool) -> list[str]:
+    one, other = ("Left", "Right") if left_handed else ("Right", "Left")
     out = [
-        "Read from the point up, each round right to left. Right: the round. Left: stitches all "
-        "around after it. Two on one foot are an increase."
+        f"Read from the point up, each round {way_words(left_handed)}. {one}: the round. {other}: "
+        "stitches all around after it. Two on one foot are an increase."
     ]
     changes = {change for change in candidate.tally.crown_rates or () if change[0] % sectors}
     if changes:

@@ -26,7 +26,8 @@ class Answers:
 
     ``sizes`` in the brief's order; or ``graded``, where the sizes were solved as a family, and
     ``sizes`` then has only those that cannot be made at all.
-    ``source`` is the brief as it was written, ``seconds`` the time limit of the search.
+    ``source`` is the brief as it was written, ``seconds`` the time limit of the search,
+    ``left_handed`` which hand the drawings are for.
     """
 
     sizes: tuple[SizeAnswer, ...]
@@ -35,6 +36,7 @@ class Answers:
     seconds: float
     source: str = ""
     graded: Graded | None = None
+    left_handed: bool = False
 
     @property
     def plans(self) -> tuple[Plan, ...]:

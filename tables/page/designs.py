@@ -28,9 +28,13 @@ def design(
     title: str,
     praise: str = "",
     pattern: bool = True,
+    left_handed: bool = False,
 ) -> Design:
     """A candidate under a heading of its own; ``pattern`` says whether its rounds are written
-    out here. Raises InternalCheckError where the pattern does not count as the tally does."""
+    out here, ``left_handed`` which way its drawings go.
+
+    Raises InternalCheckError where the pattern does not count as the tally does.
+    """
     written = one_size(write_pattern(plan, candidate, known, unit=unit)) if pattern else None
     warnings = tuple(dict.fromkeys(notice_words(n) for n in candidate.measures.notices))
     short = hat_words(plan, candidate, unit).partition("; but ")[0].split("; ")
@@ -40,7 +44,7 @@ def design(
         short=tuple(short[1:]),  # the count is in the title, what to watch below
         praise=praise,
         facts=tuple(_facts(plan, candidate, unit, measured=not pattern)),
-        pictures=pictures(plan, candidate, unit),
+        pictures=pictures(plan, candidate, unit, left_handed=left_handed),
         counts=_counts(candidate),
         warnings=warnings,
         pattern=written,

@@ -18,10 +18,12 @@ from .views import Picture
 Draw = Callable[..., str]
 
 
-def pictures(plan: Plan, candidate: Candidate, unit: Unit) -> tuple[Picture, ...]:
+def pictures(
+    plan: Plan, candidate: Candidate, unit: Unit, *, left_handed: bool = False
+) -> tuple[Picture, ...]:
     """Each drawing with its caption; colours come with the page, once for all."""
     made = []
-    for kind, caption, function in _wanted(plan, candidate):
+    for kind, caption, function in _wanted(plan, candidate, left_handed):
         try:
             svg = function(unit=unit, styled=False)
         except draw.NotDrawnError:
@@ -30,14 +32,16 @@ def pictures(plan: Plan, candidate: Candidate, unit: Unit) -> tuple[Picture, ...
     return tuple(made)
 
 
-def _wanted(plan: Plan, candidate: Candidate) -> Iterator[tuple[str, str, Draw]]:
+def _wanted(plan: Plan, candidate: Candidate, left_handed: bool) -> Iterator[tuple[str, str, Draw]]:
+    def handed(function: Draw, *section: int) -> Draw:
+        return partial(function, plan, candidate, *section, left_handed=left_handed)
+
     yield "side", "From the side, to scale", partial(draw.side_view, plan, candidate)
     if candidate.tally.crown is not None:
-        yield "crown", "The crown from above", partial(draw.crown_view, plan, candidate)
+        yield "crown", "The crown from above", handed(draw.crown_view)
     yield "counts", "Stitches, round by round", partial(draw.counts_plot, plan, candidate)
     if candidate.tally.crown is not None:
-        yield "sector", "One sector of the crown", partial(draw.sector_chart, plan, candidate)
+        yield "sector", "One sector of the crown", handed(draw.sector_chart)
     for section in draw.charted_sections(plan, candidate):
         name = clean(plan.piece.sections[section].name)
-        caption = f"Two repeats: {name}"
-        yield "band", caption, partial(draw.band_chart, plan, candidate, section)
+        yield "band", f"Two repeats: {name}", handed(draw.band_chart, section)

@@ -141,6 +141,7 @@ def _designs(
             anchor=anchor,
             title=title_of(candidate, answers.unit),
             praise=_best_at(praise, candidate),
+            left_handed=answers.left_handed,
         )
 
 
@@ -186,6 +187,7 @@ def _members(answers: Answers, graded: Graded) -> Iterator[Size]:
             anchor=f"s{place}-c1",
             title=title_of(candidate, answers.unit, name="In the first family"),
             pattern=not _one_pattern(graded),
+            left_handed=answers.left_handed,
         )
         yield Size(f"s{place}", name, "", None, (), None, "", (made,), None)
 
