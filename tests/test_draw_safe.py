@@ -7,15 +7,15 @@ import struct
 import sys
 from collections.abc import Callable
 from dataclasses import replace
+from functools import partial
 from xml.etree import ElementTree as Tree
 
 import pytest
-from drawn import PIECES, SVG, having, read, solved, texts, title_of
+from drawn import HATS, PIECES, SVG, having, read, solved, texts, title_of
 
 from evenround.solver.candidate import Candidate
 from evenround.tables.draw import (
     STYLE,
-    NotDrawnError,
     PngError,
     bands_chart,
     counts_plot,
@@ -28,16 +28,27 @@ from evenround.tables.draw.sheet import Sheet, number, points
 from evenround.tables.plan import Plan
 
 Picture = Callable[[Plan, Candidate], str]
-PICTURES: tuple[Picture, ...] = (side_view, crown_view, bands_chart, sector_chart, counts_plot)
-EVERY = [(*piece, picture) for piece in PIECES for picture in PICTURES]
+CROWNS: tuple[Picture, ...] = (
+    crown_view,
+    sector_chart,
+    partial(crown_view, left_handed=True),
+    partial(sector_chart, left_handed=True),
+)
+PICTURES: tuple[Picture, ...] = (
+    side_view,
+    bands_chart,
+    counts_plot,
+    partial(bands_chart, left_handed=True),
+)
+EVERY = [
+    *((*piece, picture) for piece in PIECES for picture in PICTURES),
+    *((*piece, picture) for piece in HATS for picture in CROWNS),
+]
 NASTY = "<script>alert(1)</script> & \"quoted\" 'x' ]]>"
 
 
 def drawn(example: str, size: str | None, picture: Picture) -> Tree.Element:
-    try:
-        return read(picture(*solved(example, size)))
-    except NotDrawnError:
-        pytest.skip("this piece has no such picture")
+    return read(picture(*solved(example, size)))
 
 
 @pytest.mark.parametrize(("example", "size", "picture"), EVERY)
@@ -116,7 +127,7 @@ def test_small_writing_is_not_too_small(example: str, size: str | None, picture:
     assert min(float(text.attrib["font-size"]) for text in texts(root)) >= 11
 
 
-@pytest.mark.parametrize("picture", PICTURES)
+@pytest.mark.parametrize("picture", (*PICTURES, *CROWNS))
 def test_a_title_of_script_stays_a_title(picture: Picture) -> None:
     plan, candidate = solved("garden")
     root = read(picture(replace(plan, title=NASTY, size=NASTY, sizes=(NASTY, "M")), candidate))
@@ -129,7 +140,7 @@ def test_a_nasty_section_name_stays_a_name() -> None:
     name = 'x"><img src=q onerror=1>\x00\ud800\n\t'
     sections = tuple(replace(s, name=name) for s in candidate.tally.sections)
     tally = replace(candidate.tally, sections=sections)
-    for picture in PICTURES:
+    for picture in (*PICTURES, *CROWNS):
         root = read(picture(plan, replace(candidate, tally=tally)))
         assert not [e for e in root.iter() if e.tag.endswith("img")]
     named = having(read(side_view(plan, replace(candidate, tally=tally))), "name")
@@ -146,7 +157,7 @@ def test_a_page_may_carry_the_colours() -> None:
 
 
 def test_the_same_candidate_gives_the_same_picture() -> None:
-    for picture in PICTURES:
+    for picture in (*PICTURES, *CROWNS):
         assert picture(*solved("garden")) == picture(*solved("garden"))
 
 
