@@ -268,11 +268,19 @@ def test_slips_to_a_space_have_no_symbol() -> None:
 # --- the key ------------------------------------------------------------------------------
 
 
-def test_the_key_has_the_symbols_used_and_no_other() -> None:
-    root = read(bands_chart(*solved("garden")))
-    keys = {e.attrib["data-key"] for e in having(root, "key")}
-    assert keys == {e.attrib["data-symbol"] for e in having(root, "symbol")}
-    assert keys == {"sc", "dc", "ch", "hdc", "picot"}
+@pytest.mark.parametrize("name", FIGURES)
+def test_the_key_has_the_symbols_used_and_no_other(name: str) -> None:
+    root = read(bands_chart(*from_brief(f'figure = "{name}"', more="ease = 2")))
+    used = {e.attrib["data-symbol"] for e in having(root, "symbol")}
+    keyed = [e.attrib["data-key"] for e in having(root, "key")]
+    assert len(keyed) == len(set(keyed))
+    assert set(keyed) == used
+
+
+def test_the_key_of_the_garden_hat() -> None:
+    """Its figure and its edging, as figure_rounds.toml has them."""
+    keys = having(read(bands_chart(*solved("garden"))), "key")
+    assert {e.attrib["data-key"] for e in keys} == {"sc", "dc", "ch", "hdc", "picot"}
 
 
 def test_names_are_in_the_terms_asked_for() -> None:

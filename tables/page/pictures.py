@@ -44,4 +44,4 @@ def _wanted(plan: Plan, candidate: Candidate, left_handed: bool) -> Iterator[tup
         yield "sector", "One sector of the crown", handed(draw.sector_chart)
     for section in draw.charted_sections(plan, candidate):
         name = clean(plan.piece.sections[section].name)
-        yield "band", f"Two repeats: {name}", handed(draw.band_chart, section)
+        yield "band", f"Stitch chart: {name}", handed(draw.band_chart, section)
