@@ -6,14 +6,12 @@ from typing import TYPE_CHECKING
 
 from .errors import Exit, RefusalError, note, say
 from .files import hand_over
+from .options import MACHINE
 
 if TYPE_CHECKING:
     from evenround.solver.candidate import Candidate, Fit
     from evenround.solver.sure_fit import Steady
     from evenround.tables.plan import Plan, Unit
-
-MACHINE = ("csv", "json")
-"""Formats whose stdout holds nothing but data; words about it go to stderr."""
 
 
 def answer(
@@ -50,7 +48,7 @@ def answer(
         text = _written_sure(plan, sure, format, unit, detail)
     hand_over(text, out, force=force, format=format)
     if format in MACHINE:
-        _say_beside(plan, found, unit)
+        _say_beside(plan)
     if found.status == "unproven":
         say(f"evenround: {unproven(time_limit)}")
         return Exit.NO_PROOF
@@ -153,7 +151,7 @@ def _nothing(
     return Exit.IMPOSSIBLE
 
 
-def _say_beside(plan: Plan, found: Fit, unit: Unit) -> None:
+def _say_beside(plan: Plan) -> None:
     """Assumptions, notes and cautions on stderr, so that stdout stays data."""
     from evenround.tables.underneath import beside_lines
 

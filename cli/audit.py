@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-import sys
 from enum import StrEnum
-from pathlib import Path
 from typing import Annotated
 
 import typer
 
 from .errors import Exit, RefusalError
-from .files import check_out, hand_over
+from .files import check_out, hand_over, read_file
 from .options import Force, Format, OutFile, Units
 
 LARGEST = 1_000_000
@@ -100,11 +98,7 @@ def read_pattern_text(name: str) -> str:
     Raises RefusalError (exit 2) for a missing file, a directory, one too large, one that is no
     UTF-8 text, or an empty one.
     """
-    if not name:
-        raise RefusalError("FILE: found an empty name; the name of a text file would be right")
-    data = _bytes_of(name)
-    if len(data) > LARGEST:
-        raise RefusalError(f"FILE: {name} has more than {LARGEST:,} bytes; a pattern has fewer")
+    data = read_file(name, "FILE", "a text file", LARGEST, stdin=True)
     try:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
@@ -115,19 +109,3 @@ def read_pattern_text(name: str) -> str:
     if not text.strip():
         raise RefusalError(f"FILE: {name} is empty; a written pattern would be right")
     return text
-
-
-def _bytes_of(name: str) -> bytes:
-    if name == "-":
-        return sys.stdin.buffer.read(LARGEST + 1)
-    path = Path(name)
-    try:
-        if path.is_dir():
-            raise RefusalError(f"FILE: {name} is a directory; a pattern is one text file")
-        with path.open("rb") as file:
-            return file.read(LARGEST + 1)
-    except FileNotFoundError:
-        raise RefusalError(f"FILE: there is no file {name}") from None
-    except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or error
-        raise RefusalError(f"FILE: {name} cannot be read: {reason}") from None

@@ -134,9 +134,7 @@ def _svg(
             case What.BAND:
                 return pictures.bands_chart(plan, candidate, unit, left_handed=left_handed)
             case What.SECTOR:
-                return pictures.sector_chart(
-                    plan, candidate, unit, shift=shift, left_handed=left_handed
-                )
+                return pictures.sector_chart(plan, candidate, shift=shift, left_handed=left_handed)
             case What.COUNTS:
                 return pictures.counts_plot(plan, candidate, unit)
     except pictures.NotDrawnError as error:

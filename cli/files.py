@@ -17,7 +17,7 @@ LARGEST_BRIEF = 1_000_000
 
 
 STDOUT = "-"
-"""What ``--out`` calls standard output."""
+"""What ``--out`` calls standard output, and a pattern's name standard input."""
 
 _opened = os.fdopen  # by a name of its own, so that a test can fill the disk
 DATA = ("csv", "json", "toml", "html", "svg")
@@ -25,35 +25,39 @@ DATA = ("csv", "json", "toml", "html", "svg")
 
 
 def read_input(name: str) -> bytes:
-    """All bytes of a brief, after a look at its size.
+    """All bytes of a brief, as ``read_file``."""
+    start = f"; `evenround sample --out {name}` would start one"
+    return read_file(name, "BRIEF", "a TOML file", LARGEST_BRIEF, missing=start)
 
-    Raises RefusalError (exit 2) for a missing file, a directory, one too large or unreadable.
+
+def read_file(
+    name: str, what: str, right: str, largest: int, *, missing: str = "", stdin: bool = False
+) -> bytes:
+    """All bytes of a file, or of standard input for ``-`` where that may be.
+
+    Raises RefusalError (exit 2), naming ``what`` and the kind of file that would be ``right``, for
+    a missing file (``missing``: what is said more of it), a directory, one larger than so many
+    bytes, or unreadable.
     """
     if not name:
-        raise RefusalError("BRIEF: found an empty name; the name of a TOML file would be right")
-    path = Path(name)
+        raise RefusalError(f"{what}: found an empty name; the name of {right} would be right")
     try:
-        status = path.stat()
-        if stat.S_ISDIR(status.st_mode):
-            raise RefusalError(f"BRIEF: {name} is a directory; a brief is one TOML file")
-        if status.st_size > LARGEST_BRIEF:
-            raise _too_large(name, f"{status.st_size:,} bytes")
-        with path.open("rb") as file:
-            data = file.read(LARGEST_BRIEF + 1)
+        if stdin and name == STDOUT:
+            data = sys.stdin.buffer.read(largest + 1)
+        elif Path(name).is_dir():
+            raise RefusalError(f"{what}: {name} is a directory; {right} would be right")
+        else:
+            with Path(name).open("rb") as file:
+                data = file.read(largest + 1)
     except FileNotFoundError:
-        raise RefusalError(
-            f"BRIEF: there is no file {name}; `evenround sample --out {name}` would start one"
-        ) from None
+        raise RefusalError(f"{what}: there is no file {name}{missing}") from None
     except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or error
-        raise RefusalError(f"BRIEF: {name} cannot be read: {reason}") from None
-    if len(data) > LARGEST_BRIEF:
-        raise _too_large(name, f"more than {LARGEST_BRIEF:,} bytes")
+        raise RefusalError(f"{what}: {name} cannot be read: {_reason(error)}") from None
+    if len(data) > largest:
+        size = 0 if name == STDOUT else Path(name).stat().st_size
+        has = f"{size:,}" if size > largest else f"more than {largest:,}"
+        raise RefusalError(f"{what}: {name} has {has} bytes; at most {largest:,} would be right")
     return data
-
-
-def _too_large(name: str, size: str) -> RefusalError:
-    return RefusalError(f"BRIEF: {name} has {size}; a brief has at most {LARGEST_BRIEF:,}")
 
 
 def check_out(out: str | None, *, force: bool) -> None:
@@ -73,8 +77,7 @@ def check_out(out: str | None, *, force: bool) -> None:
         elif not path.parent.is_dir():
             raise RefusalError(f"--out: there is no folder {path.parent} to write {path.name} in")
     except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or error
-        raise RefusalError(f"--out: {out} cannot be written: {reason}") from None
+        raise RefusalError(f"--out: {out} cannot be written: {_reason(error)}") from None
 
 
 def _check_existing(path: Path, *, force: bool) -> None:
@@ -103,9 +106,6 @@ def write_out(out: str, content: str | bytes, *, force: bool) -> None:
     """Write all of it under the name or nothing: a temporary file beside it, then renamed. A text
     is written as UTF-8."""
     check_out(out, force=force)
-    if out == STDOUT:
-        show(content, "utf-8")
-        return
     data = content if isinstance(content, bytes) else content.encode("utf-8", "replace")
     path = Path(out).resolve() if force else Path(out)
     try:

@@ -32,6 +32,7 @@ from .options import (
     Terms,
     Tolerance,
     Units,
+    check_detail,
     check_seconds,
     flag,
 )
@@ -157,12 +158,4 @@ def _check_numbers(best: int, time_limit: float, detail: int | None, format: She
     if not 1 <= best <= MOST:
         raise RefusalError(f"--best: {best} is not between 1 and {MOST}")
     check_seconds(time_limit)
-    if detail is None:
-        return
-    if not 1 <= detail <= MOST:
-        raise RefusalError(f"--detail: {detail} is not a rank; 1 is the best candidate's")
-    if format.value in ("csv", "json", "xlsx"):
-        raise RefusalError(
-            f"--detail: words do not go with --format {format.value}; table or markdown would be "
-            "right (the JSON has every round's count in any case)"
-        )
+    check_detail(detail, MOST, format.value, "candidate")

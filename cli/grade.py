@@ -10,15 +10,25 @@ import typer
 from . import briefs
 from .errors import Exit, RefusalError, note, say
 from .files import check_out, hand_over
-from .options import BriefName, Force, OutFile, Seconds, SheetFormat, Units, check_seconds
+from .options import (
+    MACHINE,
+    BriefName,
+    Force,
+    OutFile,
+    Seconds,
+    SheetFormat,
+    ShownIn,
+    check_detail,
+    check_seconds,
+)
 from .sheets import check_sheet
 
 if TYPE_CHECKING:
     from evenround.tables.brief import Brief
     from evenround.tables.family import Graded
+    from evenround.tables.plan import Unit
 
 MOST = 100
-MACHINE = ("csv", "json")
 NOTHING = (
     "BRIEF: nothing to work on; name a brief with several sizes (a TOML file), or try "
     "`--example bucket`; `evenround sample` writes a brief to start from"
@@ -33,7 +43,7 @@ class Asked:
     time_limit: float
     detail: int | None
     format: str
-    unit: str | None
+    unit: Unit | None
     out: str | None
     force: bool
 
@@ -57,9 +67,7 @@ def grade(
         ),
     ] = None,
     format: Annotated[SheetFormat, typer.Option(help="What to write.")] = SheetFormat.TABLE,
-    units: Annotated[
-        Units | None, typer.Option(help="Show lengths in these.", show_default=False)
-    ] = None,
+    units: ShownIn = None,
     out: OutFile = None,
     force: Force = False,
 ) -> None:
@@ -74,7 +82,7 @@ def grade(
     if brief is None and example is None:
         raise RefusalError(NOTHING)
     briefs.check_source(brief, example, flags=False)
-    unit = None if units is None else units.value
+    unit: Unit | None = None if units is None else units.value
     asked = Asked(max(best, detail or 0), time_limit, detail, format.value, unit, out, force)
     raise typer.Exit(answer(brief, example, asked))
 
@@ -83,15 +91,7 @@ def _check_numbers(best: int, time_limit: float, detail: int | None, format: She
     if not 1 <= best <= MOST:
         raise RefusalError(f"--best: {best} is not between 1 and {MOST}")
     check_seconds(time_limit)
-    if detail is None:
-        return
-    if not 1 <= detail <= MOST:
-        raise RefusalError(f"--detail: {detail} is not a rank; 1 is the best family's")
-    if format.value in (*MACHINE, "xlsx"):
-        raise RefusalError(
-            f"--detail: words do not go with --format {format.value}; table or markdown would be "
-            "right (the JSON has every round's count in any case)"
-        )
+    check_detail(detail, MOST, format.value, "family")
 
 
 def answer(brief: str | None, example: str | None, asked: Asked) -> Exit:
@@ -126,10 +126,7 @@ def solved(brief: Brief, asked: Asked) -> Graded:
     plans, rules = family_of(brief)
     pieces = [plan.piece for plan in plans]
     found = families(pieces, rules, best=asked.best, time_limit=asked.time_limit)
-    unit = plans[0].unit
-    if asked.unit is not None:
-        unit = "in" if asked.unit == "in" else "cm"
-    return Graded(tuple(plans), rules, found, unit)
+    return Graded(tuple(plans), rules, found, asked.unit or plans[0].unit)
 
 
 def written(graded: Graded, asked: Asked) -> str | bytes:

@@ -52,6 +52,10 @@ class Terms(StrEnum):
     UK = "uk"
 
 
+MACHINE = ("csv", "json")
+"""Formats whose stdout holds nothing but data; words about it go to stderr."""
+
+
 def flag(text: str, metavar: str) -> typer.models.OptionInfo:
     """An option that is nothing unless given."""
     option: typer.models.OptionInfo = typer.Option(metavar=metavar, help=text, show_default=False)
@@ -105,6 +109,20 @@ def stitch_of(said: str, terms: str) -> str:
         right = f"a stitch is one of {', '.join(known)} ({terms.upper()} terms)"
         raise RefusalError(f"--stitch: found {said[:40]!r}; {right}")
     return known[said.strip().lower()]
+
+
+def check_detail(detail: int | None, most: int, format: str, what: str) -> None:
+    """Refuse a rank to tell round by round that is none, or in a format of data (exit 2);
+    ``what`` has ranks: "candidate", "family"."""
+    if detail is None:
+        return
+    if not 1 <= detail <= most:
+        raise RefusalError(f"--detail: {detail} is not a rank; 1 is the best {what}'s")
+    if format in (*MACHINE, "xlsx"):
+        raise RefusalError(
+            f"--detail: words do not go with --format {format}; table or markdown would be right "
+            "(the JSON has every round's count in any case)"
+        )
 
 
 def check_seconds(time_limit: float) -> None:

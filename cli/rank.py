@@ -5,7 +5,6 @@ from __future__ import annotations
 import sys
 from collections.abc import Callable
 from contextlib import AbstractContextManager, nullcontext
-from pathlib import Path
 from time import monotonic
 from types import TracebackType
 from typing import TYPE_CHECKING, Annotated, Any
@@ -14,15 +13,16 @@ import typer
 
 from .briefs import check_source, loaded
 from .errors import Exit, RefusalError, note, quiet, say
-from .files import check_out, hand_over
+from .files import check_out, hand_over, read_file
 from .options import (
+    MACHINE,
     MOST,
     BriefName,
     ExampleName,
     Force,
     OutFile,
     SheetFormat,
-    Units,
+    ShownIn,
     check_seconds,
     flag,
 )
@@ -52,9 +52,7 @@ def rank(
     best: Annotated[int, typer.Option(metavar="K", help="How many yarns to list.")] = 5,
     time_limit: Annotated[float, typer.Option(metavar="S", help="Seconds for the proofs.")] = 10.0,
     format: Annotated[SheetFormat, typer.Option(help="What to write.")] = SheetFormat.TABLE,
-    units: Annotated[
-        Units | None, typer.Option(help="Show lengths in these.", show_default=False)
-    ] = None,
+    units: ShownIn = None,
     out: OutFile = None,
     force: Force = False,
 ) -> None:
@@ -118,29 +116,10 @@ def _yarns(name: str, brief: Brief) -> Yarns:
 
     sections = [section.name for section in plan(brief, brief.sizes[0]).piece.sections]
     try:
-        return read_yarns(_file(name), name, brief.fields.terms, sections)
+        data = read_file(name, "--yarns", "a CSV, TSV or XLSX file", LARGEST_FILE)
+        return read_yarns(data, name, brief.fields.terms, sections)
     except YarnsError as error:
         raise RefusalError(str(error)) from None
-
-
-def _file(name: str) -> bytes:
-    """All bytes of the file of yarns, after a look at its size."""
-    if not name:
-        raise RefusalError("--yarns: found an empty name; the name of a file would be right")
-    path = Path(name)
-    try:
-        if path.is_dir():
-            raise RefusalError(f"--yarns: {name} is a directory; one file would be right")
-        with path.open("rb") as file:
-            data = file.read(LARGEST_FILE + 1)
-    except FileNotFoundError:
-        raise RefusalError(f"--yarns: there is no file {name}") from None
-    except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or error
-        raise RefusalError(f"--yarns: {name} cannot be read: {reason}") from None
-    if len(data) > LARGEST_FILE:
-        raise RefusalError(f"--yarns: {name} has more than {LARGEST_FILE:,} bytes")
-    return data
 
 
 def _ranked(
@@ -213,7 +192,7 @@ def _hand_over(
     else:
         text = page(ranking, unit, terms)
     hand_over(text, out, force=force, format=format.value)
-    if format in (SheetFormat.CSV, SheetFormat.JSON):
+    if format.value in MACHINE:
         for line in [*order_lines(ranking), *below(ranking)]:
             note(line)
 

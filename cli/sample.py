@@ -2,18 +2,12 @@
 
 from __future__ import annotations
 
-from typing import Annotated
-
-import typer
-
 from .files import check_out, hand_over
-from .options import Force
+from .options import Force, OutFile
 
 
 def sample(
-    out: Annotated[
-        str | None, typer.Option(metavar="FILE", help="Write there instead of to the terminal.")
-    ] = None,
+    out: OutFile = None,
     force: Force = False,
 ) -> None:
     """Write a commented brief to start from."""

@@ -1,8 +1,7 @@
 """Results in a notebook: the candidates as a table, the best of them drawn.
 
 ``shown(plan, fit)`` or ``shown(graded)`` is an object that notebooks show by themselves. Promises
-that no text of a brief becomes markup, and that nothing is fetched from anywhere. Where there is
-no drawing to be had the table stands alone.
+that no text of a brief becomes markup, and that nothing is fetched from anywhere.
 """
 
 from __future__ import annotations
@@ -89,10 +88,7 @@ def _readable(frame: DataFrame) -> DataFrame:
 
 
 def _drawn(plan: Plan, candidate: Candidate, unit: Unit) -> tuple[str, ...]:
-    """The hat from the side, where the drawing library is there."""
-    try:
-        from .draw import side_view
+    """The hat from the side."""
+    from .draw import side_view
 
-        return (side_view(plan, candidate, unit),)
-    except ImportError:
-        return ()
+    return (side_view(plan, candidate, unit),)

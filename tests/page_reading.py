@@ -10,6 +10,7 @@ from evenround.cli.page import Asked, solved
 from evenround.tables.brief import read_brief
 from evenround.tables.facts import data_text
 from evenround.tables.page import Answers
+from evenround.tables.plan import Unit
 
 EMPTY = {"meta", "br", "input", "link", "img"}
 """Elements of HTML that have no end."""
@@ -81,11 +82,12 @@ def read_page(html: str) -> Element:
     return reader.root
 
 
-def answers_of(text: str, *, size: str | None = None, best: int = 3, unit: str = "") -> Answers:
+def answers_of(
+    text: str, *, size: str | None = None, best: int = 3, unit: Unit | None = None
+) -> Answers:
     """A brief solved as the command solves it."""
-    shown = {"": None, "cm": "cm", "in": "in"}[unit]
     brief = read_brief(text.encode(), "test")
-    return solved(brief, text, Asked(size, best, 20.0, shown))  # type: ignore[arg-type]
+    return solved(brief, text, Asked(size, best, 20.0, unit))
 
 
 def example(name: str) -> str:

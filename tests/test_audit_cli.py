@@ -130,7 +130,7 @@ def test_standard_input_and_out(tmp_path: Path) -> None:
     [
         (b"", "is empty"),
         (b"Rnd 1: \xff\xfe", "is not UTF-8 text (line 1)"),
-        (b"x" * 1_000_001, "more than 1,000,000 bytes"),
+        pytest.param(b"x" * 1_000_001, "has 1,000,001 bytes; at most 1,000,000", id="large"),
         (b"Dear diary, nothing to count today.\n", "evenround: FILE: "),
     ],
 )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from dataclasses import replace
 from math import isclose
+from xml.etree import ElementTree as Tree
 
 import pytest
 from drawn import HATS, PIECES, desc_of, having, read, solved
@@ -44,10 +45,10 @@ def place_of(symbol: str) -> str:
     return name.rstrip("0123456789tog") if name.endswith("tog") else name
 
 
-def drawn_in(group: object) -> Counter[str]:
+def drawn_in(group: Tree.Element) -> Counter[str]:
     """Symbols of a group by name."""
     found: Counter[str] = Counter()
-    for path in having(group, "symbol"):  # type: ignore[arg-type]
+    for path in having(group, "symbol"):
         found[path.attrib["data-symbol"]] += int(path.attrib["data-many"])
     return found
 

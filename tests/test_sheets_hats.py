@@ -16,8 +16,9 @@ from test_tables_out_sample import garden_fit, garden_plan
 from evenround.cli import main
 from evenround.cli.errors import Exit
 from evenround.solver.candidate import Candidate, Fit
-from evenround.tables import example_brief, notebook, shown
+from evenround.tables import example_brief, shown
 from evenround.tables.brief import family_of
+from evenround.tables.draw import side_view
 from evenround.tables.family import Graded
 from evenround.tables.sheets_fit import fit_workbook
 from evenround.tables.sheets_grade import grade_workbook
@@ -177,22 +178,21 @@ def test_what_comes_nearest_has_no_number(tmp_path: Path) -> None:
 # --- notebooks -----------------------------------------------------------------------------
 
 
-def test_a_notebook_shows_a_fit_with_its_drawing(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(notebook, "_drawn", lambda plan, best, unit: (f"<svg>{best.rank}</svg>",))
+def test_a_notebook_shows_a_fit_with_its_drawing() -> None:
     made = shown(garden_plan(), garden_fit())
     html = made._repr_html_()
     assert html.count("<tr") == 3  # the headings and two hats
     assert "<td>108</td>" in html
-    assert "<figure><svg>1</svg></figure>" in html
+    assert made.drawings == (side_view(garden_plan(), garden_fit().candidates[0], "cm"),)
+    assert html.count(f"<figure>{made.drawings[0]}</figure>") == 1
     assert made.frame["circumference_cm"].tolist() == [56.84, 56.84]
     assert repr(made).startswith("Oskerrow Bay, a garden hat\n")
 
 
-def test_without_a_drawing_the_table_stands_alone(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setitem(__import__("sys").modules, "evenround.tables.draw", None)
-    html = shown(garden_plan(), garden_fit(), "in")._repr_html_()
-    assert "<figure>" not in html
-    assert "circumference_in" in html
+def test_a_notebook_shows_inches() -> None:
+    made = shown(garden_plan(), garden_fit(), "in")
+    assert "circumference_in" in made._repr_html_()
+    assert "around in" in made.drawings[0]
 
 
 def test_a_notebook_shows_families_and_nothing_where_there_is_nothing() -> None:

@@ -8,7 +8,7 @@ from functools import lru_cache
 from math import cos, pi, sin
 
 from evenround.solver.candidate import Candidate
-from evenround.tables.plan import Plan, Unit
+from evenround.tables.plan import Plan
 from evenround.tables.rounds.steps import Step
 from evenround.tables.words import crown_words, listed, plural
 
@@ -52,7 +52,6 @@ class Wedge:
 def sector_chart(
     plan: Plan,
     candidate: Candidate,
-    unit: Unit | None = None,
     *,
     shift: bool = True,
     left_handed: bool = False,
@@ -63,7 +62,6 @@ def sector_chart(
     NotDrawnError where the piece has no crown. ``shift`` as in ``write_pattern``; ``left_handed``:
     read from left to right.
     """
-    del unit  # no length is shown; every picture is asked for alike
     rounds = crown_rounds(plan, candidate, shift=shift)
     crown = candidate.tally.crown
     sectors = (crown.sectors if crown else None) or candidate.tally.start

@@ -46,12 +46,11 @@ class Table:
 
 @dataclass(frozen=True, slots=True)
 class Picture:
-    """An SVG with its caption and, in words, what it says."""
+    """An SVG, which says in words what it shows, its caption, and which drawing it is."""
 
     svg: str
     caption: str
-    words: str = ""
-    kind: str = ""
+    kind: str
 
 
 @dataclass(frozen=True, slots=True)

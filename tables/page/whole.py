@@ -211,7 +211,7 @@ def _pattern_for_all(answers: Answers) -> Pattern | None:
 def _gauge(answers: Answers) -> Iterator[Fact]:
     """What an ordinary slip of gauge does, for the first size and the last."""
     lines: dict[str, None] = {}
-    sizes = answers.sizes or ()
+    sizes = answers.sizes
     for each in (*sizes[:1], *sizes[1:][-1:]):
         lines.setdefault(_joined(gauge_error(each.plan, each.fit, answers.unit)))
     if answers.graded is not None:
