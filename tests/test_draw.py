@@ -5,12 +5,13 @@ from __future__ import annotations
 from dataclasses import replace
 from itertools import pairwise
 from math import asin, degrees, pi
+from typing import Any
 
 import pytest
 from drawn import HATS, PIECES, SVG, desc_of, having, read, solved, texts, title_of
 
 from evenround.solver.candidate import Candidate
-from evenround.solver.piece import Brim
+from evenround.solver.piece import Brim, Crown
 from evenround.tables.draw import (
     NotDrawnError,
     counts_plot,
@@ -108,10 +109,9 @@ def test_a_brim_may_turn_up() -> None:
     assert "The brim turns up" not in side_view(plan, candidate)
 
 
-def _brim(plan: Plan, **changed: object) -> Plan:
+def _brim(plan: Plan, **changed: Any) -> Plan:
     sections = tuple(
-        replace(s, **changed) if isinstance(s, Brim) else s  # type: ignore[arg-type]
-        for s in plan.piece.sections
+        replace(s, **changed) if isinstance(s, Brim) else s for s in plan.piece.sections
     )
     return replace(plan, piece=replace(plan.piece, sections=sections))
 
@@ -171,7 +171,9 @@ def test_crown_from_above(example: str, size: str | None) -> None:
 
 def test_a_hole_is_drawn_to_scale() -> None:
     plan, candidate = solved("garden")
-    crown = replace(plan.piece.sections[0], hole_cm=4.0)  # type: ignore[call-arg]
+    crown = plan.piece.sections[0]
+    assert isinstance(crown, Crown)
+    crown = replace(crown, hole_cm=4.0)
     piece = replace(plan.piece, sections=(crown, *plan.piece.sections[1:]))
     root = read(crown_view(replace(plan, piece=piece), candidate))
     (hole,) = having(root, "hole-cm")
