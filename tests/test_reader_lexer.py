@@ -46,7 +46,7 @@ def test_only_phrases_that_say_where_no_stitch_may_follow_are_never_rough() -> N
 
 @pytest.mark.parametrize("terms", TERMS)
 def test_words_with_one_beginning_are_told_apart_longest_first(terms: Terms) -> None:
-    names = [*stitch_words(terms), *usual_groups(terms)]
+    names = [*stitch_words(terms), *usual_groups()]
     written_out = "|".join(
         re.escape(name).replace(r"\ ", r"\s+") for name in sorted(names, key=len, reverse=True)
     )
