@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator
+from dataclasses import replace
 
-from .candidate import Breach, NearMiss
+from .candidate import Breach, NearMiss, Requirement
 from .layout import lay_out
 from .measure import measure
-from .piece import Band, Even, Piece, side_section
+from .piece import Band, Brim, Edging, Even, Piece, side_section
 from .recount import recount
 from .relax import MENDS_A_BODY, MENDS_A_COUNT, relaxed, wider_around
+from .requirements import OF_THE_END, asked_for, without
 from .search import search, search_plain
 from .ways import Ways
 
@@ -31,6 +33,16 @@ def near_misses(ways: Ways, shown: Collection[int] = ()) -> tuple[NearMiss, ...]
         wider = _within(ways, others, shown, 0.20)
         found = {side: found[side] or wider[side][:1] for side in found}
     return tuple(sorted([*found[False], *found[True]], key=lambda m: m.around_cm))
+
+
+def misses_alone(piece: Piece, names: Collection[Requirement]) -> tuple[NearMiss, ...]:
+    """Near misses where only these requirements are asked for, everything else given up; what
+    lies below them is left off."""
+    alone = without(piece, {name for name in asked_for(piece) if name not in names})
+    if not OF_THE_END.intersection(names):
+        kept = tuple(s for s in alone.sections if not isinstance(s, Brim | Edging))
+        alone = replace(alone, sections=kept or alone.sections)
+    return near_misses(Ways(alone))
 
 
 def _within(

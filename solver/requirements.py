@@ -45,6 +45,19 @@ ALTOGETHER: dict[Requirement, Relaxing] = {
 }
 """Every requirement that can be given up, and the piece without it."""
 
+OF_THE_END: frozenset[Requirement] = frozenset(
+    (
+        "edging repeat",
+        "brim sectors",
+        "brim rhythm",
+        "flare",
+        "edge circumference",
+        "firm rounds",
+        "brim width",
+    )
+)
+"""What only the brim and the edging have to meet."""
+
 # tried in this order: while those that would make the tables wide are kept, the rest is cheap
 ORDER: tuple[Requirement, ...] = (
     "circumference",

@@ -24,6 +24,7 @@ from evenround.tables.why.conflicts import (
     contradicted_words,
     first_conflict,
 )
+from evenround.tables.why.explained import explain
 from evenround.tables.why.short import short_words
 
 
@@ -208,6 +209,22 @@ def test_further_conflicts_and_none_at_all() -> None:
     assert lines[1].startswith("A further conflict, whatever is done about that one: a depth of")
     none = conflicts_words(plan_, Why(False, (), "second opinion", opinion), (), "cm")
     assert len(none) == 1 and "look at what was measured, a gauge or the width of a re" in none[0]
+
+
+def test_a_conflict_beside_another_has_its_numbers_too() -> None:
+    """No count misses the circumference alone here, for the brim cannot be made on any. At a
+    centimetre a stitch 42 and 43 lie around 42.5 cm, and of repeats of 6 42 and 48 around 44.5."""
+    brim = 'flare = 30\nwidth = 6\nsector_range = [7, 7]\nrhythms = ["every second"]'
+    for head, around, band, numbers in (
+        ("42.5", "0.4", None, "42 and 43 sts, 42.0 and 43.0 cm (0.5 cm too small and 0.5 cm"),
+        ("44.5", "0.6", "repeat = 6", "42 and 48 sts, 42.0 and 48.0 cm (2.5 cm too small and 3.5"),
+    ):
+        text = hat(head=head, around=around, band=band, brim=brim, edging="repeat = 11")
+        brief = read_brief(text.encode(), "two conflicts")
+        found = explain(brief, brief.sizes[0], seconds=10.0)
+        told = conflicts_words(found.plan, found.why, found.near_misses, "cm")
+        assert len(told) == 2
+        assert [f"the nearest counts are {numbers}" in line for line in told] == [False, True]
 
 
 def test_how_it_was_confirmed() -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from evenround.solver.candidate import NearMiss, Requirement
+from evenround.solver.near import misses_alone
 from evenround.solver.why import Why
 from evenround.tables.plan import Plan, Unit
 from evenround.tables.reasons import breach_words
@@ -23,24 +24,34 @@ def conflict_words(
 ) -> str:
     """One conflict: ``a repeat of 7 and 56.0 cm around within 0.5 cm cannot both hold: ...``."""
     asked = asked_words(plan, tuple(names), unit)
-    nearest = _nearest(names, misses, unit)
+    nearest = _nearest(plan, names, misses, unit)
     cannot = {1: "cannot be met", 2: "cannot both hold"}.get(len(asked), "cannot all hold")
     return f"{listed(asked)} {cannot}{nearest}."
 
 
-def _nearest(names: Sequence[Requirement], misses: Sequence[NearMiss], unit: Unit) -> str:
-    """The nearest counts that only miss the circumference; else what else comes nearest."""
+def _nearest(
+    plan: Plan, names: Sequence[Requirement], misses: Sequence[NearMiss], unit: Unit
+) -> str:
+    """The nearest counts that only miss the circumference; else what else comes nearest. Where
+    something else stands in the way as well, no count misses it alone: then the counts there
+    would be without that."""
     if "circumference" in names:
-        missed = [m for m in misses if m.breach.requirement == "circumference"]
-        small = max((m for m in missed if m.miss_cm < 0), key=lambda m: m.miss_cm, default=None)
-        large = min((m for m in missed if m.miss_cm > 0), key=lambda m: m.miss_cm, default=None)
-        if found := [m for m in (small, large) if m is not None]:
+        found = _either_side(misses) or _either_side(misses_alone(plan.piece, names))
+        if found:
             return _counts(found, unit)
     other = [m for m in misses if m.breach.requirement in names]
     if not other:
         return ""
     near = min(other, key=lambda m: abs(m.miss_cm))
     return f"; {near.side_count} sts come nearest ({breach_words(near.breach, unit)})"
+
+
+def _either_side(misses: Sequence[NearMiss]) -> list[NearMiss]:
+    """The nearest on either side that only misses the circumference."""
+    missed = [m for m in misses if m.breach.requirement == "circumference"]
+    small = max((m for m in missed if m.miss_cm < 0), key=lambda m: m.miss_cm, default=None)
+    large = min((m for m in missed if m.miss_cm > 0), key=lambda m: m.miss_cm, default=None)
+    return [m for m in (small, large) if m is not None]
 
 
 def _counts(found: Sequence[NearMiss], unit: Unit) -> str:
