@@ -8,7 +8,6 @@ reader_words.py.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -17,7 +16,7 @@ from lark import Token
 from .counter import DEEPEST, MOST_PLACES
 from .pattern import Terms
 from .reader_error import ReadError
-from .reader_words import GROUPS, PHRASES, STITCHES
+from .reader_phrases import Known, phrase_at
 from .steps import Bunch, Chain, Part, Picot, Several, Stitch
 from .vocabulary import (
     NUMBERS,
@@ -28,7 +27,6 @@ from .vocabulary import (
     ordinal,
     stitch_words,
     usual_groups,
-    words_pattern,
 )
 
 LONGEST_NUMBER = 9
@@ -111,56 +109,11 @@ class Lexicon:
     own: tuple[tuple[str, Own], ...] = ()
 
 
-def _fill(pattern: str, stitches: str, groups: str) -> str:
-    return pattern.replace(STITCHES, f"(?:{stitches})").replace(GROUPS, f"(?:{groups})")
-
-
 @lru_cache(maxsize=64)
-def _machine(lexicon: Lexicon) -> tuple[re.Pattern[str], tuple[tuple[str, str, str], ...]]:
-    """One pattern that tells which phrase may stand here, at the earliest; then the phrases: kind,
-    roughly, exactly. Roughly, any word of the letters of stitches stands for one: their names in
-    forty places take a quarter of a second to compile.
-    """
-    names = list(stitch_words(lexicon.terms))
-    stitches = words_pattern(names)
-    groups = words_pattern([*_groups(lexicon), *(word for word, _ in lexicon.own)])
-    roughly = f"[{_letters(n[0] for n in names)}](?:[{_letters(''.join(names))}]|\\s)*"
-    phrases = list(PHRASES)
-    # a pattern's own word for an increase may look like a count and a stitch ("2sc")
-    own = words_pattern([word for word, _ in lexicon.own])
-    if own:
-        phrases.insert(1, ("OWN", rf"(?<![a-z])(?P<own>{own})(?:s|'s)?(?![a-z0-9])"))
-    ready = []
-    for kind, text in phrases:
-        whole = rf"(?<![a-z])(?:{text})" if text[0].isalpha() else text
-        bare = re.sub(r"\(\?P<\w+>", "(?:", whole)
-        rough = _fill(bare, stitches if kind in _EXACTLY else roughly, groups)
-        ready.append((kind, rough, _fill(whole, stitches, groups)))
-    parts = (f"(?P<k{at}>{rough})" for at, (_, rough, _) in enumerate(ready))
-    return re.compile("|".join(parts)), tuple(ready)
-
-
-_EXACTLY = ("STITCH", "POST", "LOOP")
-"""Kinds that say where no stitch may follow, or are one themselves."""
-
-
-def _letters(marks: Iterable[str]) -> str:
-    return re.escape("".join(sorted({*marks} - {" "})))
-
-
-def _phrase(lowered: str, at: int, lexicon: Lexicon) -> tuple[str, re.Match[str] | None]:
-    """The first phrase that stands here, compiled where it is met: most texts meet a few."""
-    which, phrases = _machine(lexicon)
-    found = which.match(lowered, at)
-    first = len(phrases) if found is None else int((found.lastgroup or "")[1:])
-    for kind, rough, text in phrases[first:]:
-        exact = _compiled(rough).match(lowered, at) and _compiled(text).match(lowered, at)
-        if exact is not None:
-            return kind, exact
-    return "", None
-
-
-_compiled = lru_cache(maxsize=4096)(re.compile)
+def _known(lexicon: Lexicon) -> Known:
+    """The words the phrases are filled in with."""
+    own = tuple(word for word, _ in lexicon.own)
+    return Known(tuple(stitch_words(lexicon.terms)), (*_groups(lexicon), *own), own)
 
 
 @lru_cache(maxsize=64)
@@ -175,7 +128,7 @@ def words(text: str, lexicon: Lexicon) -> list[Token]:
     found: list[Token] = []
     at, depth = 0, 0
     while at < len(lowered):
-        kind, match = _phrase(lowered, at, lexicon)
+        kind, match = phrase_at(lowered, at, _known(lexicon))
         if match is None or match.end() == at:
             raise ReadError(f'"{_word_at(text, at)}" is not a word this reader knows', at + 1)
         kind, exact = _in_context(kind, match, found, lowered, at)

@@ -9,9 +9,9 @@ from pathlib import Path
 import pytest
 
 from evenround.tables.rounds.pattern import Terms
-from evenround.tables.rounds.reader_lexer import Lexicon, _machine, _phrase, plain
+from evenround.tables.rounds.reader_lexer import plain
+from evenround.tables.rounds.reader_phrases import Known, machine, phrase_at
 from evenround.tables.rounds.reader_words import PHRASES, STITCHES
-from evenround.tables.rounds.steps import Stitch
 from evenround.tables.rounds.vocabulary import stitch_words, usual_groups, words_pattern
 
 FOLDER = Path(__file__).parent
@@ -22,8 +22,9 @@ TERMS: tuple[Terms, ...] = ("us", "uk")
 @pytest.mark.parametrize("terms", TERMS)
 def test_the_first_phrase_that_matches_is_found(terms: Terms) -> None:
     """Every place of every line of the patterns in this folder, against each phrase in turn."""
-    lexicon = Lexicon(terms, (("bump", Stitch("dc")),))
-    exact = [(kind, re.compile(text)) for kind, _, text in _machine(lexicon)[1]]
+    own = ("bump",)
+    known = Known(tuple(stitch_words(terms)), (*usual_groups(), *own), own)
+    exact = [(kind, re.compile(text)) for kind, _, text in machine(known)[1]]
     lines = {plain(line) for path in TEXTS for line in path.read_text("utf-8").splitlines()}
     lines |= {"front post hdc around bump", "fl sc in next 2 sts", "back post of next st, bl dc"}
     found = 0
@@ -32,7 +33,7 @@ def test_the_first_phrase_that_matches_is_found(terms: Terms) -> None:
             first = next(
                 ((kind, match.span()) for kind, p in exact if (match := p.match(line, at))), None
             )
-            kind, match = _phrase(line, at, lexicon)
+            kind, match = phrase_at(line, at, known)
             assert (None if match is None else (kind, match.span())) == first, line[at:]
             found += first is not None
     assert found > 1000
