@@ -11,7 +11,7 @@ import typer
 from .briefs import check_source, loaded
 from .errors import RefusalError, note
 from .files import check_out, hand_over
-from .options import Force, Format, OutFile, Units
+from .options import Force, Format, OutFile, Units, stitch_of
 
 if TYPE_CHECKING:
     from evenround.tables.brief import Brief
@@ -82,7 +82,8 @@ def gauge(
     elif found is not None:
         unit = found.fields.unit
     answer = _measured(measures or [], disc or [], over, unit)
-    us = _stitch(stitch, found)
+    terms = found.fields.terms if found is not None else "us"
+    us = None if stitch is None else stitch_of(stitch, terms)
     if found is not None:
         answer = _with_sizes(answer, found, us)
     text = _written(answer, format.value, unit, "" if stitch is None else f"{stitch.strip()} ")
@@ -138,20 +139,6 @@ def _read(read: Callable[[str], T], name: str, text: str) -> T:
     except ValueError as error:
         shown = text if len(text) <= 48 and text.isprintable() else f"{text[:44]!r}..."
         raise RefusalError(f"{name}: found {shown}; {error}") from None
-
-
-def _stitch(name: str | None, found: Brief | None) -> str | None:
-    """The stitch measured, by its US abbreviation."""
-    from evenround.tables.facts import stitches
-
-    if name is None:
-        return None
-    terms = found.fields.terms if found else "us"
-    known = stitches(terms)
-    if name.strip().lower() not in known:
-        right = f"a stitch is one of {', '.join(known)} ({terms.upper()} terms)"
-        raise RefusalError(f"--stitch: found {name[:40]!r}; {right}")
-    return known[name.strip().lower()]
 
 
 def _with_sizes(answer: GaugeAnswer, found: Brief, stitch: str | None) -> GaugeAnswer:
