@@ -107,9 +107,9 @@ def drop(slant: float, radius_in: float, radius_out: float) -> float:
     return sqrt(max(0.0, slant * slant - (radius_out - radius_in) ** 2))
 
 
-def yarn_area(count: int, width: float, height: float) -> float:
-    """Swatch area a round of ``count`` stitches uses: N w h. Not the surface it covers."""
-    return count * width * height
+def yarn_area(stitches: float, width: float, height: float) -> float:
+    """Swatch area a round so many stitches wide uses: N w h. Not the surface it covers."""
+    return stitches * width * height
 
 
 def surface(count_before: int, count: int, width: float, height: float) -> float:

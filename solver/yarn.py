@@ -48,8 +48,25 @@ def _area(spec: Section, gauge: Gauge, section: SectionTally) -> Iterator[float]
         width = band_width_cm(spec, section.repeat or 1, section.give or 0)
         if spec.measured_height_cm is not None:
             height = spec.measured_height_cm / spec.figure.rounds
-    for count in section.counts:
-        yield yarn_area(count, width, height)
+    for stitches in _wide(spec, section):
+        yield yarn_area(stitches, width, height)
+
+
+def _wide(spec: Section, section: SectionTally) -> Iterator[float]:
+    """How many stitches wide each round lies. Inside a figure places say no width: a band grows
+    evenly from where a figure begins to where it ends, an edging is as wide as what it is on."""
+    if section.section == "edging":
+        yield from [section.count_in] * section.rounds
+    elif section.section != "band" or not isinstance(spec, Band):
+        yield from section.counts
+    else:
+        whole, before = spec.figure.rounds, section.count_in
+        for at, count in enumerate(section.counts):
+            first = at - at % whole
+            last = first + whole - 1
+            after = section.counts[last] if last < section.rounds else before
+            yield before + (after - before) * (at - first + 1) / whole
+            before = count if at == last else before
 
 
 def _weigh(name: str, area: float, swatch: Swatch | None) -> YarnPart:
