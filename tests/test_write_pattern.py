@@ -18,6 +18,7 @@ from evenround.solver.tally import Tally
 from evenround.tables.audit import audit_pattern
 from evenround.tables.brief import example_brief, plan, read_brief
 from evenround.tables.cautions import BABY, SUN
+from evenround.tables.facts import data_text
 from evenround.tables.pattern import (
     Known,
     WrittenPattern,
@@ -29,6 +30,7 @@ from evenround.tables.pattern import (
     write_pattern,
 )
 from evenround.tables.pattern.abbreviations import abbreviations
+from evenround.tables.pattern.front import measurements
 from evenround.tables.pattern.lines import round_lines
 from evenround.tables.pattern.page import rounds_text
 from evenround.tables.pattern.proof import prove
@@ -147,6 +149,23 @@ def test_a_band_of_counts_alone_is_said_not_to_be_written() -> None:
     lines = [line for _, line in round_lines(write_pattern(made, best, known))]
     assert "Rnds 20-21: Work the figure of 4 places 21 times around. (84 places)" in lines
     assert "Not written out: " in to_text(write_pattern(made, best, known))
+
+
+def test_a_band_much_wider_than_the_hat_is_measured_apart() -> None:
+    """The bucket's mesh swatched at 2.4 cm a repeat, 27 repeats: 64.8 cm where the sides have
+    60."""
+    text = data_text("bucket.toml").replace('name = "brick mesh"', MEASURED_MESH)
+    text = text.replace("circumference = 1.25", "circumference = 5")
+    made = plan(read_brief(text.encode(), "a wide mesh"), "adult L")
+    found = fit(made.piece, best=20, near=False).candidates
+    best = next(c for c in found if c.measures.side_count == 108)
+    lines = list(measurements(made, best, "cm"))
+    assert lines[0].startswith("Around: 60.0 cm")
+    assert lines[1] == "Brick mesh: 64.8 cm around"
+    assert not any("Brick mesh" in line for line in measurements(*example("bucket")[:2], "cm"))
+
+
+MEASURED_MESH = 'name = "brick mesh"\nmeasured_repeat = 2.4'
 
 
 def test_the_disc_is_measured_at_the_stop_round() -> None:

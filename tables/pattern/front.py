@@ -28,6 +28,8 @@ from .written import WrittenRound
 RINGS = ((8, 4), (12, 5), (16, 6))
 """Stitches that a ring of so many chains holds: four hold eight, five or six a dozen or more
 (a crochet question-and-answer handbook, chapter on working in rounds)."""
+TOLD_CM = 0.5
+"""A band that is so much wider or narrower than the hat elsewhere is measured apart."""
 
 
 def materials(plan: Plan, known: Known) -> Iterator[str]:
@@ -219,8 +221,9 @@ def _ease(plan: Plan, candidate: Candidate, head_cm: float, unit: Unit) -> str:
 
 def _other_measurements(plan: Plan, candidate: Candidate, unit: Unit) -> Iterator[str]:
     m = candidate.measures
-    tubes = [b for b in m.bands if plan.piece.around_cm is None]
-    for band in tubes:
+    for band in m.bands:
+        if plan.piece.around_cm is not None and abs(band.around_cm - m.around_cm) < TOLD_CM:
+            continue
         yield f"{_upper(clean(band.name))}: {length(band.around_cm, unit)} {unit} around"
     where = "to where the brim turns" if candidate.tally.brim else "to the edge"
     begin = "from the middle of the crown " if candidate.tally.crown else ""
