@@ -9,7 +9,7 @@ import typer
 from .audit import Vocabulary, read_pattern_text
 from .errors import Exit, RefusalError, say
 from .files import check_out, hand_over
-from .options import MOST, Force, OutFile, SheetFormat, Units, check_seconds, flag
+from .options import MOST, Force, OutFile, SheetFormat, Units, check_pick, check_seconds, flag
 from .sheets import check_sheet
 
 if TYPE_CHECKING:
@@ -100,8 +100,7 @@ def _check_numbers(
 ) -> None:
     if not 1 <= best <= MOST:
         raise RefusalError(f"--best: {best} is not between 1 and {MOST}")
-    if not 1 <= pick <= MOST:
-        raise RefusalError(f"--pick: {pick} is not a rank; 1 is the best candidate's")
+    check_pick(pick)
     check_seconds(time_limit)
     if write is None:
         return

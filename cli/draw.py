@@ -10,7 +10,16 @@ import typer
 from . import briefs
 from .errors import Exit, RefusalError, say
 from .files import STDOUT, check_out, hand_over
-from .options import MOST, BriefName, ExampleName, Force, LeftHanded, NoShift, ShownIn, flag
+from .options import (
+    BriefName,
+    ExampleName,
+    Force,
+    LeftHanded,
+    NoShift,
+    ShownIn,
+    check_pick,
+    flag,
+)
 
 if TYPE_CHECKING:
     from evenround.solver.candidate import Candidate
@@ -87,8 +96,7 @@ def _kind(out: str | None) -> str:
 
 
 def _check_numbers(pick: int, width: int | None, kind: str) -> None:
-    if not 1 <= pick <= MOST:
-        raise RefusalError(f"--pick: {pick} is not a rank; 1 is the best candidate's")
+    check_pick(pick)
     if width is None:
         return
     if kind != "png":

@@ -111,13 +111,21 @@ def stitch_of(said: str, terms: str) -> str:
     return known[said.strip().lower()]
 
 
+def check_pick(pick: int) -> None:
+    """Refuse a candidate's rank that is none (exit 2)."""
+    if not 1 <= pick <= MOST:
+        best = "1 is the best candidate's"
+        raise RefusalError(f"--pick: {pick} is not a rank; {best}, and {MOST} the last looked at")
+
+
 def check_detail(detail: int | None, most: int, format: str, what: str) -> None:
     """Refuse a rank to tell round by round that is none, or in a format of data (exit 2);
     ``what`` has ranks: "candidate", "family"."""
     if detail is None:
         return
     if not 1 <= detail <= most:
-        raise RefusalError(f"--detail: {detail} is not a rank; 1 is the best {what}'s")
+        best = f"1 is the best {what}'s"
+        raise RefusalError(f"--detail: {detail} is not a rank; {best}, and {most} the last")
     if format in (*MACHINE, "xlsx"):
         raise RefusalError(
             f"--detail: words do not go with --format {format}; table or markdown would be right "

@@ -12,7 +12,6 @@ from . import briefs
 from .errors import Exit, RefusalError, say
 from .files import check_out, hand_over
 from .options import (
-    MOST,
     BriefName,
     ExampleName,
     Force,
@@ -21,6 +20,7 @@ from .options import (
     Seconds,
     ShownIn,
     Terms,
+    check_pick,
     check_seconds,
     flag,
 )
@@ -103,8 +103,7 @@ class Asked:
 
 
 def _check_numbers(pick: int, time_limit: float) -> None:
-    if not 1 <= pick <= MOST:
-        raise RefusalError(f"--pick: {pick} is not a rank; 1 is the best candidate's")
+    check_pick(pick)
     check_seconds(time_limit)
 
 

@@ -111,7 +111,10 @@ def test_a_title_of_a_brief_is_only_a_title(
         (("--example", "--out", "hat"), "hat ends in neither .svg nor .png"),
         (("--example", "--width", "500"), "--width: an SVG has any width"),
         (("--example", "--width", "5", "--out", "h.png"), "5 is not between 100 and 8000 pixels"),
-        (("--example", "--pick", "0"), "--pick: 0 is not a rank"),
+        (
+            ("--example", "--pick", "0"),
+            "--pick: 0 is not a rank; 1 is the best candidate's, and 1000 the last",
+        ),
         (("--example", "cowl", "--pick", "900"), "--pick: there is no candidate 900; there are"),
         (("--example", "cowl", "--what", "crown"), "--what: crown cannot be drawn: this piece has"),
         (("--example", "cowl", "--what", "sector"), "sector cannot be drawn: this piece has no"),

@@ -44,6 +44,16 @@ def test_a_swatch_measured_three_times(capsys: pytest.CaptureFixture[str]) -> No
     assert max(len(line) for line in out.splitlines()) <= 80
 
 
+def test_counts_of_no_one_fabric_are_warned_of(capsys: pytest.CaptureFixture[str]) -> None:
+    """17 and 43 over 10 cm: a standard deviation of 18.4 on 30, and an interval below nothing."""
+    assert run("17 x 13", "43 x 33", "--over", "10cm") == 0
+    out = capsys.readouterr().out
+    assert "Warning: The stitches lie from 17 to 43, further apart than slips of measuring" in out
+    assert "95 %" not in out and "-135" not in out
+    assert run("17 x 13", "18.5 x 13.5", "--over", "10cm") == 0
+    assert "further apart" not in capsys.readouterr().out
+
+
 def test_what_half_a_stitch_does_to_a_brief(capsys: pytest.CaptureFixture[str]) -> None:
     assert run(*SWATCH, "--example", "bucket", "--format", "json") == 0
     sizes = json.loads(capsys.readouterr().out)["sizes"]

@@ -78,7 +78,10 @@ def test_a_file_is_written_whole_and_not_over_another(
     ("arguments", "words"),
     [
         (["write"], "nothing to work on"),
-        (["write", "--example", "--pick", "0"], "--pick: 0 is not a rank"),
+        (
+            ["write", "--example", "--pick", "0"],
+            "--pick: 0 is not a rank; 1 is the best candidate's, and 1000 the last",
+        ),
         (["write", "--example", "bucket", "--pick", "900"], "--pick: there is no candidate 900"),
         (["write", "--example", "--time-limit", "nan"], "--time-limit"),
         (["write", "--example", "--size", "huge"], "huge"),

@@ -32,6 +32,8 @@ HEAD = 56.0
 """An adult head in cm, for what a slip does where no brief is given."""
 
 DISAGREE = 0.03
+APART = 0.10
+"""A standard deviation of this share of the mean is no slip: half a stitch in 10 cm is 3 %."""
 STEPS = {"cm": ("half a cm", 0.5), "in": ("a quarter inch", 0.25 * 2.54)}
 
 
@@ -96,6 +98,9 @@ def of_swatches(measures: Sequence[StatedGauge], over_cm: float) -> GaugeAnswer:
     for what, counts in (("stitches", stitches), ("rounds", rounds)):
         if (bunches := looks_mixed(counts)) and len({m.over_cm for m in measures}) == 1:
             warnings.append(_mixed_words(what, *bunches))
+    for spread, counts in zip(spreads, (stitches, rounds), strict=False):
+        if words := _apart_words(spread, counts):
+            warnings.append(words)
     mean_rounds = spreads[1].found.mean if rounds else None
     return GaugeAnswer(
         over_cm,
@@ -119,7 +124,21 @@ def _spread(what: str, counts: Sequence[float]) -> Spread:
     if found.error is None:
         return Spread(what, found, None, None)
     reach = t_quantile(found.count - 1) * found.error
+    if reach >= found.mean:  # nothing is known but that it is more than none
+        return Spread(what, found, None, None)
     return Spread(what, found, found.mean - reach, found.mean + reach)
+
+
+def _apart_words(spread: Spread, counts: Sequence[float]) -> str | None:
+    """What has to be said where counts lie further apart than anybody measures."""
+    share = _share(spread)
+    if share is None or share <= APART:
+        return None
+    low, high = (f"{end(counts):.4g}" for end in (min, max))
+    return (
+        f"The {spread.what} lie from {low} to {high}, further apart than slips of measuring: "
+        "that is not one fabric's gauge. Count again, and leave out what was worked otherwise."
+    )
 
 
 def _swatch_notes(
