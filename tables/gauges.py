@@ -18,7 +18,7 @@ from evenround.solver.piece import Gauge
 from evenround.solver.sure_swatch import spread_share
 
 from .facts import flat_rates, proportions, table
-from .lengths import parse_length
+from .lengths import CM_PER, parse_length
 
 RIGHT = "a gauge is written stitches x rounds / 10cm or / 4in, such as 16 x 12 / 10cm"
 WHICH = "say what it is over, / 10cm or / 4in: yarn labels mix the two up"
@@ -111,18 +111,26 @@ def swatched(stitch: str, stated: StatedGauge, called: str | None = None) -> Mea
 
     ``called`` is the stitch's name in the sentence, where the brief is not in US terms.
     """
-    spread = spread_share(stated.stitches_counted)
+    spread, slip = spread_share(stated.stitches_counted), _slip(called or stitch, stated.over_cm)
     if stated.rounds is not None:
         gauge = swatch_gauge(stated.stitches, stated.rounds, stated.over_cm)
         of_rounds = spread_share(stated.rounds_counted)
-        return Measured(gauge, stated.stitches, stated.over_cm, (), spread, of_rounds)
+        return Measured(gauge, stated.stitches, stated.over_cm, slip, spread, of_rounds)
     width, rate = stated.over_cm / stated.stitches, flat_rates()[stitch]
     sentence = (
         f"{called or stitch}: rounds were not counted; the height is taken so that "
         f"{rate:g} increases a round lie flat"
     )
     gauge = Gauge(width, rate * width / (2 * pi), assumed=True)
-    return Measured(gauge, stated.stitches, stated.over_cm, (sentence,), spread)
+    return Measured(gauge, stated.stitches, stated.over_cm, (*slip, sentence), spread)
+
+
+def _slip(called: str, over_cm: float) -> tuple[str, ...]:
+    """What to ask where the lengths usual in cm and in inches may have been mixed up."""
+    for found, said in ((10 * CM_PER["in"], "10 in"), (4.0, "4 cm")):
+        if abs(over_cm - found) < 1e-6:
+            return (f"{called}: counted over {said}, as written; 10 cm and 4 in are usual",)
+    return ()
 
 
 def disc(

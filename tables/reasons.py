@@ -181,7 +181,7 @@ def notice_words(notice: Notice) -> str:
             will = "will" if notice.strong else "may"
             return f"{where} {will} ripple: grows {found:.2f} times as fast as flat"
         case "width step":
-            return f"{where}: stitches {found:.1f} % off the section before in width"
+            return f"{where}: its stitches are {found:.1f} % wider or narrower than those before"
         case "stuck brim":
             return f"{where} is stuck: no number of sectors in its range divides {found:.0f}"
         case "edging":

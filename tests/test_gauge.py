@@ -178,6 +178,16 @@ def test_a_yarn_class_stays_in_its_published_range(number: int, low: float, high
     assert made.gauge.assumed
 
 
+@pytest.mark.parametrize(
+    ("over", "said"), [("10 in", "10 in"), ("25.4cm", "10 in"), ("4 cm", "4 cm")]
+)
+def test_a_length_that_may_be_a_slip_is_asked_about(over: str, said: str) -> None:
+    made = swatched("hdc", parse_gauge(f"17 x 13 / {over}"))
+    assert made.assumptions == (f"hdc: counted over {said}, as written; 10 cm and 4 in are usual",)
+    for usual in ("10 cm", "4 in", "5cm", "2in", "20 cm"):
+        assert swatched("hdc", parse_gauge(f"17 x 13 / {usual}")).assumptions == ()
+
+
 def test_stitches_never_swatched_have_the_proportions_of_the_rule() -> None:
     # trade.md, Gauge: sc 6 : hdc 8 : dc 12 : tr 14 to 16 at the same width (common practice)
     book = GaugeBook({"hdc": swatched("hdc", StatedGauge(16, 12, 10))}, "hdc")

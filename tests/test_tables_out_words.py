@@ -188,7 +188,7 @@ def test_an_allowance_is_never_rounded_below_what_it_takes(off: float, unit: wor
         (Notice("fullness", "crown", 0.8, 0.95), "crown may cup: fullness 0.80, under 0.95"),
         (Notice("slope", "brim", 1.15, 1.10), "brim may ripple: grows 1.15 times as fast"),
         (Notice("slope", "brim", 1.3, 1.25, True), "brim will ripple"),
-        (Notice("width step", "fan", 6.1, 5.0), "6.1 % off"),
+        (Notice("width step", "fan", 6.1, 5.0), "6.1 % wider or narrower"),
         (Notice("stuck brim", "brim", 92, 16), "divides 92"),
         (Notice("edging", "picot", 200, 3), "even on 200"),
         (Notice("corners", "brim", 5, 6), "5 sectors, and fewer than six"),
