@@ -82,6 +82,24 @@ def test_a_crown_that_is_not_quite_flat_may_cup() -> None:
     assert "fullness 0.91 after Rnd 10: nearly flat, a crown that may cup a little" in crown
 
 
+@pytest.mark.parametrize(
+    ("rounds", "says"),
+    [
+        ("11.8", "fullness 0.94 after Rnd 10: nearly flat, a crown that may cup a little"),
+        ("12", "fullness 0.95 after Rnd 10: a flat crown."),
+        ("13", "fullness 1.03 after Rnd 10: a flat crown."),
+        ("13.3", "fullness 1.06 after Rnd 10: nearly flat, a crown that may ripple a little."),
+        ("14", "fullness 1.11 after Rnd 10: a waved crown."),
+    ],
+)
+def test_a_crown_is_flat_where_the_solver_has_it_flat(rounds: str, says: str) -> None:
+    """8 a round at 16 sts in 10 cm are 8 / (2 pi 16 / rounds) of flat; the solver warns outside
+    0.95 to 1.05."""
+    text = f"UK terms.\nTension: 16 htr and {rounds} rounds = 10 cm\n{CROWN}{SIDES}"
+    (crown,) = found(text, "crown")
+    assert says in crown
+
+
 def test_sizes_are_compared_in_the_same_part_or_not_at_all() -> None:
     """Of A the longest run is the rib's 68, of B the sides' 66: 68 sts are not what 50.8 cm are
     of. At 13 to 10 cm 66 sts are 50.8 cm, 72 are 55.4 cm."""

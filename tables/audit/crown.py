@@ -12,19 +12,23 @@ from dataclasses import replace
 from math import asin, degrees, pi
 
 from evenround.solver.geometry import flare, flat_rate, fullness
+from evenround.solver.price import FULLNESS_RANGE, SLOPE_LIMIT, SLOPE_STRONG
 from evenround.tables.facts import flat_rates
 from evenround.tables.plan import Unit
 from evenround.tables.rounds.pattern import Pattern
 from evenround.tables.rounds.steps import Stitch
 from evenround.tables.rounds.writer import stitch_name
+from evenround.tables.words import plural
 
 from .findings import Finding
 from .piece import Piece, Stated, gauges_of, shown
 from .settle import stitches_in
 from .wording import several
 
-WAVES, RUFFLES, FLAT = 1.10, 1.25, 0.95
-"""Fullness above which a disc waves, and waves strongly; below which it is a dome or cone."""
+FLAT, RIPPLES = FULLNESS_RANGE["flat"]
+"""Fullness from which, and up to which, a crown is flat: as the solver warns of it."""
+WAVES, RUFFLES = SLOPE_LIMIT, SLOPE_STRONG
+"""Fullness above which a disc waves, and waves strongly."""
 STEEP = 0.70
 """Fullness below which a cone is higher than wide (half-angle under 45 degrees)."""
 CUPS = 0.90
@@ -141,6 +145,8 @@ def _shape(top: float, stop: float) -> str:
         return "a crown that ruffles, not flat"
     if top > WAVES:
         return "a waved crown" + (" that turns into a bowl" if stop < top else "")
+    if stop > RIPPLES:
+        return "nearly flat, a crown that may ripple a little"
     if stop >= FLAT:
         return "a flat crown"
     if stop >= CUPS:
@@ -160,7 +166,8 @@ def _depth(piece: Piece, gauges: Sequence[Stated], unit: Unit) -> Iterator[Findi
     heights = [h for at in range(rounds) if (h := _height(piece, gauges, at)) is not None]
     if not heights:
         return
-    text = f"{len(heights)} rounds are {shown(sum(heights), unit)} deep"
+    rounds_are = plural(len(heights), "round is", "rounds are")
+    text = f"{rounds_are} {shown(sum(heights), unit)} deep"
     if left := rounds - len(heights):
         text += f" ({left} more {'is' if left == 1 else 'are'} in another stitch than the gauge)"
     yield Finding("depth", f"{text}.")
@@ -190,7 +197,7 @@ def _brim(piece: Piece, gauges: Sequence[Stated], unit: Unit) -> Iterator[Findin
     slant = len(rounds) * gauge.height
     angle, over = flare(grown, gauge.width, slant)
     text = (
-        f"the brim grows by {grown} over {len(rounds)} rounds, "
+        f"the brim grows by {grown} over {plural(len(rounds), 'round')}, "
         f"{shown(grown * gauge.width / (2 * pi), unit)} outward on {shown(slant, unit)}: "
     )
     of_flat = f"{grown / (_rate(gauge) * len(rounds)):.2f} of flat"
