@@ -15,6 +15,7 @@ from evenround.tables.rounds.counter import Below, CountError
 from evenround.tables.rounds.pattern import Pattern, Unread
 
 from .bands import band_faults
+from .compare import in_terms
 from .expand import MOST_ROUNDS, Given, rounds_of, sizes_of
 from .findings import Audit, Fault, Kind, RoundAudit, Standing
 from .judge import judge
@@ -134,7 +135,7 @@ def _in_order(sized: Sequence[Sized], inherits: Names, left_open: Names) -> tupl
         for row in one.rows:
             given = row.given
             name = (one.size, given.source.section, given.label)
-            done = _round_audit(row, one.size, inherited=name in inherits)
+            done = _round_audit(one, row, inherited=name in inherits)
             if name in left_open and done.standing in ("ok", "note"):
                 done = replace(done, standing="open")
             every.append(((given.order, place), done))
@@ -142,8 +143,8 @@ def _in_order(sized: Sequence[Sized], inherits: Names, left_open: Names) -> tupl
     return tuple(round_audit for _, round_audit in every)
 
 
-def _round_audit(row: Row, size: str | None, *, inherited: bool) -> RoundAudit:
-    given, judged = row.given, row.judged
+def _round_audit(one: Sized, row: Row, *, inherited: bool) -> RoundAudit:
+    given, judged, size = row.given, row.judged, one.size
     went_on = row.after.count if row.marked and row.after is not None else None
     if judged is None:
         return RoundAudit(
@@ -155,7 +156,9 @@ def _round_audit(row: Row, size: str | None, *, inherited: bool) -> RoundAudit:
             has=None if row.below is None else row.below.count,
             makes=None,
             places=None,
-            kinds=tuple(Kind(p.what, p.number, None, None) for p in given.printed),
+            kinds=tuple(
+                Kind(in_terms(p, one.course.terms), p.number, None, None) for p in given.printed
+            ),
             agrees=None,
             standing="not counted",
             note=f"not counted: {row.why}",
@@ -207,7 +210,8 @@ def _faults(one: Sized, unread: Sequence[Unread]) -> list[tuple[tuple[int, int],
             one.size,
             given.source.section,
             given.source.where.line,
-            fault_words(row, later) + (f"; line {lost} before it was not read" if lost else ""),
+            fault_words(row, later, one.course.terms)
+            + (f"; line {lost} before it was not read" if lost else ""),
             tuple(mend.words for mend in row.mends),
             labels,
         )

@@ -11,7 +11,8 @@ from collections import Counter
 from dataclasses import dataclass
 
 from evenround.tables.rounds.pattern import Pattern
-from evenround.tables.rounds.steps import StartChain, Step
+from evenround.tables.rounds.steps import StartChain, Step, Stitch
+from evenround.tables.rounds.writer import stitch_name
 
 from .settle import main_stitch, turning_chains
 
@@ -74,9 +75,10 @@ def _custom(pattern: Pattern) -> Hint:
         return Hint(0, "")
     total = sum(votes.values())
     name, n = max(votes, key=lambda pair: abs(votes[pair]))
+    own = stitch_name(Stitch(name), pattern.terms)
     high = "as high as" if total > 0 else "lower than"
     usual = "usually counts" if total > 0 else "usually does not count"
-    return Hint(1 if total > 0 else -1, f"a chain of {n} is {high} {name} and {usual}")
+    return Hint(1 if total > 0 else -1, f"a chain of {n} is {high} {own} and {usual}")
 
 
 def _usual(name: str, n: int) -> int:

@@ -41,11 +41,9 @@ def all_agree(kinds: Sequence[Kind]) -> bool | None:
 
 
 def _kind(printed: Printed, worked: Worked, terms: Terms, *, alone: bool) -> Kind:
-    number, what = printed.number, printed.what.strip()
-    possible = _counts(what.lower(), worked)
-    stitch = stitch_words().get(what.lower())
-    if stitch is not None:
-        what = stitch_name(Stitch(stitch), terms)
+    number, what = printed.number, in_terms(printed, terms)
+    possible = _counts(printed.what.strip().lower(), worked)
+    stitch = stitch_words().get(printed.what.strip().lower())
     if possible is None:
         fits = number == worked.makes or number in worked.groups.values()
         return Kind(what, number, number if fits else worked.makes, True if fits else None)
@@ -56,6 +54,13 @@ def _kind(printed: Printed, worked: Worked, terms: Terms, *, alone: bool) -> Kin
     if made == 0 and number not in possible:
         made = worked.makes
     return Kind(what, number, made, number in possible)
+
+
+def in_terms(printed: Printed, terms: Terms) -> str:
+    """What a printed count counts, a stitch by its name in the pattern's own terms."""
+    what = printed.what.strip()
+    stitch = stitch_words().get(what.lower())
+    return what if stitch is None else stitch_name(Stitch(stitch), terms)
 
 
 def _counts(what: str, worked: Worked) -> tuple[int, ...] | None:

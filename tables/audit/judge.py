@@ -33,11 +33,12 @@ from evenround.tables.rounds.stepwise import all_steps
 
 from .compare import all_agree, compared
 from .findings import Kind
-from .settle import cut_by_join, works_ring
+from .settle import cut_by_join, figure_of, works_ring
 
-Trouble = Literal["", "short", "over", "left", "count"]
+Trouble = Literal["", "short", "over", "left", "end", "count"]
 """More places needed than there are; some left unworked; only unworked stitches explain the
-count; another count than printed."""
+count; the repeat does not reach the end that the text gives it ("to last 6 sts"); another count
+than printed."""
 READINGS: tuple[Reading, ...] = ("part", "plain", "whole")
 
 
@@ -142,6 +143,8 @@ def _as_written(
         return _came_out(steps, whole, printed, ways)
     every = {way: work_round(steps, below, reading=way, past=past) for way in READINGS}
     part = every["part"]
+    if _says_end(steps):
+        return _left_over(steps, every, printed, ways)
     cut = cut_by_join(steps)
     closes = cut is not None and whole.has % work_round(cut.steps, Below(())).uses == 0
     if part.makes == whole.makes or closes:
@@ -210,6 +213,9 @@ def _left_over(
         trouble = "left" if taken == "whole" else ""
     else:
         taken, trouble = "whole", "count"
+    says_end = _says_end(steps)
+    if says_end and trouble in ("", "left"):
+        trouble = "end"
     worked = every[taken]
     return Judged(
         steps,
@@ -221,12 +227,24 @@ def _left_over(
         trouble,
         tuple((way, every[way]) for way in ("whole", "part", "plain")),
         fits,
-        (_left_over_words(every, fits, printed),),
+        (_left_over_words(every, fits, printed, says_end=says_end),),
     )
 
 
+def _says_end(steps: Sequence[Step]) -> bool:
+    """Whether the text says how many places stay behind its repeat, so that stopping inside the
+    repeat would contradict it. A figure left open is told of as such."""
+    if figure_of(steps) is not None:
+        return False
+    return any(isinstance(step, Repeat) and step.times is None and step.left for step in steps)
+
+
 def _left_over_words(
-    every: dict[Reading, Worked], fits: tuple[Reading, ...], printed: Sequence[Printed]
+    every: dict[Reading, Worked],
+    fits: tuple[Reading, ...],
+    printed: Sequence[Printed],
+    *,
+    says_end: bool,
 ) -> str:
     over = every["whole"].over_in_repeat
     part, plain, whole = (every[way].makes for way in READINGS)
@@ -237,6 +255,9 @@ def _left_over_words(
     if not printed:
         return text
     said = printed[0].number
+    if fits and says_end:
+        ways = {"part": "stopping inside", "plain": "plain stitches", "whole": "whole repeats"}
+        return f"{text}; the printed {said} would take {ways[fits[0]]}"
     if "part" in fits:
         return f"{text}; the printed {said} bears out stopping inside"
     if "plain" in fits:

@@ -247,7 +247,8 @@ def ways_out(course: Course, row: Row, judged: Judged) -> list[Mend]:
     if even:
         _, _, _, makes, variant = min(even, key=lambda e: e[:4])
         words = round_words(variant.steps, course.terms)
-        found.append(Mend(f"\u201c{words}\u201d comes out even on {row.below.count}: {makes}"))
+        even_on = f"it comes out even on {row.below.count}: {makes}"
+        found.append(Mend(f"changed to \u201c{words}\u201d {even_on}"))
     return [*found, *_even_counts(course, row)]
 
 

@@ -12,7 +12,7 @@ from itertools import groupby
 
 from evenround.tables.layout import Column, lay_out, paragraph
 from evenround.tables.safe import in_markdown
-from evenround.tables.words import clean
+from evenround.tables.words import clean, plural
 
 from .findings import Audit, Fault, RoundAudit
 from .names import size_words
@@ -132,7 +132,7 @@ def summary(audit: Audit) -> str:
     """One line: does it agree, and how much was counted."""
     counted_rounds = [r for r in audit.rounds if r.makes is not None]
     wrong = sum(r.standing == "wrong" for r in audit.rounds)
-    total = f"{len(counted_rounds)} rounds counted" + (
+    total = f"{plural(len(counted_rounds), 'round')} counted" + (
         f" in {len(audit.sizes)} sizes" if len(audit.sizes) > 1 else ""
     )
     missing = len(audit.rounds) - len(counted_rounds)
@@ -149,9 +149,8 @@ def summary(audit: Audit) -> str:
     over = sum(bool(r.readings) for r in counted_rounds)
     if not over:
         return f"{total}; all agree."
-    rounds = "1 round" if over == 1 else f"{over} rounds"
     note = "its note" if over == 1 else "the notes"
-    return f"{total}; all agree; {rounds} with a left-over, see {note}."
+    return f"{total}; all agree; {plural(over, 'round')} with a left-over, see {note}."
 
 
 def settled_words(audit: Audit) -> tuple[str, ...]:

@@ -10,8 +10,11 @@ from collections.abc import Collection, Iterator, Sequence
 from itertools import pairwise
 
 from evenround.tables.rounds.counter import Worked
+from evenround.tables.rounds.pattern import Terms
 from evenround.tables.rounds.steps import Chain, Leave, Repeat, Skip, StartChain, Step
 from evenround.tables.rounds.stepwise import all_steps
+from evenround.tables.rounds.writer import stitch_name
+from evenround.tables.words import plural
 
 from .compare import spaces, without_chains
 from .mend import ways_out
@@ -21,8 +24,8 @@ from .settle import turning_chains
 from .wording import counted, several
 
 
-def fault_words(row: Row, later: str) -> str:
-    """What is wrong with a round, in one or two sentences."""
+def fault_words(row: Row, later: str, terms: Terms) -> str:
+    """What is wrong with a round, in one or two sentences, in the pattern's own terms."""
     judged = row.judged
     assert judged is not None
     worked = judged.worked
@@ -42,15 +45,21 @@ def fault_words(row: Row, later: str) -> str:
             f"uses {judged.uses} of {judged.has}: {judged.remarks[0]}, with {over} of "
             f"{judged.has} unworked"
         )
+    elif judged.trouble == "end":
+        left = next(s.left for s in row.steps if isinstance(s, Repeat) and s.left)
+        text = (
+            f"does not reach its own end on {judged.has}: {judged.remarks[0]}, but the text says "
+            f"where the repeat ends, {plural(left, 'place')} before the end of the round"
+        )
     elif judged.readings:
         text = f"uses {judged.uses} of {judged.has}: {judged.remarks[0]}"
     else:
         text = makes
-    text += _chain_words(row, worked) if wrong else ""
+    text += _chain_words(row, worked, terms) if wrong else ""
     return f"{text}; {later}" if later else text
 
 
-def _chain_words(row: Row, worked: Worked) -> str:
+def _chain_words(row: Row, worked: Worked, terms: Terms) -> str:
     """Where chain spaces are in the count: what they add, and what shorter ones would."""
     lengths = sorted({s.n for s in all_steps(row.steps) if isinstance(s, Chain)})
     if len(lengths) != 1:
@@ -58,19 +67,19 @@ def _chain_words(row: Row, worked: Worked) -> str:
     length, stitches = lengths[0], without_chains(worked)
     holes = spaces(worked.made, None)
     printed = {kind.printed for kind in row.judged.kinds} if row.judged is not None else set()
-    text = f" ({stitches} stitches and {holes} ch-{length} spaces"
+    text = f" ({plural(stitches, 'stitch', 'stitches')} and {plural(holes, f'ch-{length} space')}"
     possible = {worked.makes: "", stitches: "counting the stitches alone"}
     for n in (length - 1, length + 1):
         if n > 0 and (n < length or stitches + n * holes in printed):
             possible[stitches + n * holes] = f"with ch-{n} spaces"
-    for count, words in (*possible.items(), *_higher_opening(row, worked)):
+    for count, words in (*possible.items(), *_higher_opening(row, worked, terms)):
         text += f"; {count} {words}" if words else ""
     if not printed & set(possible):
         text += f"; no way of counting gives {max(printed)}"
     return f"{text})"
 
 
-def _higher_opening(row: Row, worked: Worked) -> Iterator[tuple[int, str]]:
+def _higher_opening(row: Row, worked: Worked, terms: Terms) -> Iterator[tuple[int, str]]:
     """The count where the opening chain is taken at its usual height, not the pattern's own."""
     for step, rest in pairwise(row.steps):
         if not isinstance(step, StartChain) or step.stands_for is None:
@@ -79,7 +88,8 @@ def _higher_opening(row: Row, worked: Worked) -> Iterator[tuple[int, str]]:
         beyond = step.n + rest.n - usual if isinstance(rest, Chain) else 0
         if isinstance(rest, Chain) and usual != step.n and beyond > 0:
             count = worked.makes - rest.n + beyond
-            yield count, f"if the first chain is a {step.stands_for.name} and ch {beyond}"
+            name = stitch_name(step.stands_for, terms)
+            yield count, f"if the first chain is a {name} and ch {beyond}"
 
 
 def round_note(row: Row, *, inherited: bool) -> str:
@@ -185,8 +195,8 @@ def _over_words(row: Row) -> Iterator[str]:
         after = row.after.count if mended else judged.worked.makes
         often = {1: "once", 2: "twice"}.get(times, f"{times} times")
         yield (
-            f"{chain} {'chain stands' if chain == 1 else 'chains stand'} over {skip} "
-            f"{'stitch' if skip == 1 else 'stitches'}, {often}: the round turns {judged.has} into "
+            f"{plural(chain, 'chain stands', 'chains stand')} over "
+            f"{plural(skip, 'stitch', 'stitches')}, {often}: the round turns {judged.has} into "
             f"{after}"
         )
 

@@ -49,7 +49,7 @@ def _open(row: Row) -> bool:
     """Whether a left-over may be read two ways; one of a figure is no matter of reading."""
     if row.judged is None or row.given.printed or figure_of(row.steps) is not None:
         return False
-    return bool(row.judged.readings)
+    return bool(row.judged.readings) and row.judged.trouble != "end"
 
 
 def _weigh(pattern: Pattern, part: Sized, whole: Sized, unit: Unit) -> tuple[Sized, Finding]:
