@@ -65,6 +65,55 @@ def test_a_page_for_people(run: Run, yarns: Callable[..., str], capsys: Caught):
     assert max(map(len, out.splitlines())) <= 80
 
 
+NUDGED = """title = "a nudged hat"
+stitch = "hdc"
+head = 54
+ease = 1
+[gauge]
+hdc = "17 x 13 / 10cm"
+sc = "18 x 21 / 10cm"
+[[sections]]
+kind = "crown"
+sectors = 8
+[[sections]]
+kind = "even"
+[[sections]]
+kind = "band"
+name = "mesh"
+figure = "open fan with give"
+measured_height = 2.0
+stitch = "hdc"
+[[sections]]
+kind = "brim"
+stitch = "sc"
+width = 5
+flare = 45
+"""
+
+
+def test_every_section_named_as_unweighed_may_have_the_row_it_is_said_to(
+    run: Run, yarns: Callable[..., str], tmp_path: Path, capsys: Caught
+):
+    """At 17 sts in 10 cm and a head of 54 no crown of 8 sectors fits the fans without a nudge."""
+    brief = tmp_path / "hat.toml"
+    brief.write_text(NUDGED, encoding="utf-8")
+    hat, rows = str(brief), ["Reed,hdc,17,13,10cm,50,4.8,100cm2"]
+
+    def said() -> str:
+        assert run(hat, "--yarns", yarns(*rows)) == 0
+        out, err = capsys.readouterr()
+        assert "line" not in err
+        return " ".join(out.split())
+
+    page = said()
+    assert "nobody weighed: mesh; a row with that name" in page
+    assert "the gauge is assumed of: brim; a row for the stitch, with its rounds" in page
+    rows.append("Reed,mesh,,,,,4.8,100cm2")
+    assert "no total, for the gauge is assumed of: brim;" in said()
+    rows.append("Reed,sc,18,21,10cm,,5.2,100cm2")
+    assert "no total" not in said()
+
+
 def test_bad_rows_are_named_and_the_rest_go_on(run: Run, yarns: Callable[..., str], capsys: Caught):
     name = yarns(GOOD, BAD)
     assert run("--example", "bucket", "--yarns", name, "--size", "adult L") == 1

@@ -151,14 +151,30 @@ def _said_of(each: RankedYarn, ranking: Ranking) -> list[str]:
     for words, sizes in warnings(each).items():
         where = "" if len(sizes) == len(each.made) else f" ({listed(sizes)})"
         lines.append(paragraph(f"Warning: {words}{where}", indent="  ", first=""))
-    unknown = dict.fromkeys(name for made in each.made for name in unweighed_sections(made))
-    if unknown and each.yarn.swatches:
-        words = (
-            f"Yarn: no total, for nobody weighed: {listed(list(unknown))}; a row with that name "
-            "for its stitch may hold its swatch."
-        )
-        lines.append(paragraph(words, indent="  ", first=""))
+    if why := unweighed_words(each):
+        lines.append(paragraph(f"Yarn: no total, for {why}.", indent="  ", first=""))
     return lines
+
+
+def unweighed_words(each: RankedYarn) -> str:
+    """Which sections have no amount in a yarn some of which was weighed, and what row of its
+    file would give them one; "" where all have."""
+    swatched, assumed = (
+        list(dict.fromkeys(n for made in each.made for n in unweighed_sections(made, assumed=way)))
+        for way in (False, True)
+    )
+    parts = []
+    if swatched:
+        parts.append(
+            f"nobody weighed: {listed(swatched)}; a row with that name for its stitch may hold "
+            "its swatch"
+        )
+    if assumed:
+        parts.append(
+            f"the gauge is assumed of: {listed(assumed)}; a row for the stitch, with its rounds, "
+            "comes before any swatch"
+        )
+    return "; and ".join(parts) if each.yarn.swatches else ""
 
 
 def warnings(each: RankedYarn) -> dict[str, list[str]]:

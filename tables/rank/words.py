@@ -65,12 +65,19 @@ def yarn_words(made: Made) -> str:
     return words if made.balls is None else f"{words}, {plural(made.balls, 'ball')}"
 
 
-def unweighed_sections(made: Made) -> list[str]:
-    """Sections whose stitch, or figure, nobody weighed in this yarn."""
+def unweighed_sections(made: Made, *, assumed: bool) -> list[str]:
+    """Sections without an amount in this yarn: those whose gauge is ``assumed``, which no swatch
+    weighs, or those with a gauge, whose stitch or figure nobody weighed. A nudge is weighed with
+    the section before it."""
     if made.candidate is None:
         return []
-    parts = made.candidate.measures.yarn.parts
-    return list(dict.fromkeys(clean(p.section) for p in parts if p.grams is None))
+    tally, parts = made.candidate.tally.sections, made.candidate.measures.yarn.parts
+    own = [p for s, p in zip(tally, parts, strict=True) if s.section != "nudge"]
+    return [
+        clean(part.section)
+        for part, spec in zip(own, made.plan.piece.sections, strict=True)
+        if part.grams is None and spec.gauge.assumed == assumed
+    ]
 
 
 def nearest_miss(made: Made) -> NearMiss | None:
