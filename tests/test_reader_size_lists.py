@@ -135,3 +135,30 @@ def test_rounds_for_all_sizes_said_after_the_label() -> None:
     text = f"{HEAD}R5 for M and L: sc around.\nR6-R8 for all: sc around."
     assert [r.sizes for r in read_pattern(text).rounds[2:]] == [("M", "L"), None]
     assert {size: len(found) for size, found in numbers(text).items()} == {"S": 3, "M": 4, "L": 4}
+
+
+@pytest.mark.parametrize(
+    "count", ["(20, 20) hdc", "[20, 20] sts.", "(20/20) hdc, join", "20 (20) hdc", "(20, 20 hdc)"]
+)
+def test_a_count_for_some_sizes_only(count: str) -> None:
+    pattern = read_pattern(
+        "Sizes S (M, L)\nRnd 1: 10 (10, 10) hdc in ring. (10, 10, 10) hdc\n"
+        f"Rnd 2 (M and L only): 2 hdc in each st to end. {count}"
+    )
+    assert pattern.unread == ()
+    assert [[p.number for p in each] for r in pattern.rounds for each in r.printed] == [[10], [20]]
+
+
+@pytest.mark.parametrize(
+    "end",
+    [". (24) hdc", " (24) hdc.", ", join. [24] sts", " - {24} hdc", "; (24) hdc, join. Turn."],
+)
+def test_a_number_in_brackets_before_what_it_counts(end: str) -> None:
+    text = f"Rnd 1: 24 hdc in ring.\nRnd 2: hdc in each st around{end}"
+    (printed,) = read_pattern(text).rounds[1].printed
+    assert printed[0].number == 24
+
+
+@pytest.mark.parametrize("end", ["in next (24) sts", "in the first (24) hdc", "to last (2) sts"])
+def test_a_number_in_brackets_that_says_where_is_no_count(end: str) -> None:
+    assert read_pattern(f"Rnd 1: 24 hdc in ring.\nRnd 2: hdc {end}").rounds[1].printed == ()

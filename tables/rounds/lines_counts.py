@@ -64,7 +64,13 @@ def _patterns(lexicon: Lexicon) -> tuple[re.Pattern[str], ...]:
         r"(?:(?:for|making|giving|with)\s+an?\s+)?total(?:\s+of)?|=|makes|now)"
         rf"\s*:?\s*(?P<counts>\d+\s*(?:{unit}(?![a-z]))?{_TAIL})\s*\.?\s*$"
     )
-    return bracketed, stated, dashed, bare, alone
+    # "(24) hdc"; after a word such as "next" it says where to work
+    apart = rf"[(\[{{]\s*\d{{1,6}}\s*[)\]}}]\s*{unit}(?![a-z]){_TAIL}"
+    outside = re.compile(
+        rf"(?:[.;:]|\s-+|{_AFTER},?)\s*(?P<counts>{apart}"
+        rf"(?:\s*(?:,|and|&|\+)\s*(?:{apart}|{one}))*)\s*\.?(?={_QUIET.pattern})"
+    )
+    return bracketed, stated, dashed, outside, bare, alone
 
 
 _AFTER = (
@@ -150,6 +156,7 @@ def _without(text: str, match: re.Match[str]) -> str:
 
 def _printed(counts: str, lexicon: Lexicon) -> tuple[Printed, ...]:
     found = []
+    counts = re.sub(r"[(\[{]\s*(\d+)\s*[)\]}]", r" \1 ", counts)
     for part in re.split(r"\s*(?:,|;|&|\+|\band\b)\s*", counts):
         match = re.match(rf"(?:=\s*)?(\d+|{'|'.join(NUMBERS)})\s*(.*)$", part.strip())
         if match is None:
