@@ -357,3 +357,13 @@ def test_another_chain_is_said_first() -> None:
     answer = adapted(original(text), Changes(repeat="5"), "cm", 1)
     first = answer.options[0]
     assert (first.tally.start, first.changes[0]) == (95, "chain of 95, was 96")
+
+
+@pytest.mark.parametrize("printed", ["(24)", "[20]"])
+def test_a_repeat_between_two_stars_is_seen_whatever_is_printed(printed: str) -> None:
+    """24 = 12 x 2; a misprinted count hides no repeat that comes out even."""
+    text = lines(crown(8, 3), ["Rnds 4-5: hdc in each st around. (24)"])
+    found = original(f"{text}\nRnd 6: *fpdc, bpdc* around {printed}")
+    band = found.design.tally.sections[-1]
+    assert (band.section, band.repeat, band.repeats) == ("band", 2, 12)
+    assert not [said for said in found.unread if "was not seen" in said]

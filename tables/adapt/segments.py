@@ -112,7 +112,7 @@ def repeats_of(row: Row) -> int | None:
     """How many repeats a figured round has; None where that is not seen."""
     if row.below is not None and (takes := by_counts(row)) is not None:
         return row.below.count // takes if row.below.count % takes == 0 else None
-    if row.judged is None or row.below is None or row.wrong:
+    if row.judged is None or row.below is None or (row.wrong and not _only_misprinted(row)):
         return None
     for step in row.steps:
         if isinstance(step, EveryNth):
@@ -131,6 +131,16 @@ def repeats_of(row: Row) -> int | None:
         ):
             return row.below.count  # the same in every place
     return None
+
+
+def _only_misprinted(row: Row) -> bool:
+    """Whether a wrong round comes out even as it is worked, keeps the count and is gone on from as
+    it is: only its printed count is off, and its repeat is seen all the same. Where the count
+    changes, the figure may as well be read wrong."""
+    judged, after = row.judged, row.after
+    if judged is None or judged.trouble != "count" or judged.readings or after is None:
+        return False
+    return after.count == judged.worked.makes == judged.has
 
 
 def segments(
