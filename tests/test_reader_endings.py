@@ -37,6 +37,59 @@ def test_the_last_time_over_a_repeat_stops_short(ending: str) -> None:
     assert [fault.label for fault in wrong.faults] == ["Rnd 2"]
 
 
+@pytest.mark.parametrize(
+    ("below", "text", "right"),
+    [
+        # six times three less the last sc
+        (12, "*2 sc in next st, sc in next st; rep from * around, omitting last sc, join.", 17),
+        # six times two of three places, less one
+        (18, "*sc in next st, sk 1 st, sc in next st; rep from * around, omitting last sc.", 11),
+        (18, "Sc in next 17 sts, leave rem sts unworked.", 17),
+    ],
+)
+def test_a_place_left_out_at_the_end_is_no_left_over(below: int, text: str, right: int) -> None:
+    before = f"Rnd 1: {below} sc in ring. ({below})\nRnd 2: {text}"
+    assert audit_pattern(read_pattern(f"{before} ({right})")).agrees
+    wrong = audit_pattern(read_pattern(f"{before} ({right + 1})"))
+    assert [fault.label for fault in wrong.faults] == ["Rnd 2"]
+
+
+def test_nothing_is_worked_behind_what_is_left_unworked() -> None:
+    before = "Rnd 1: 12 sc in ring. (12)\n"
+    text = f"{before}Rnd 2: Sc in next 5 sts, leave rem sts unworked, sc in next 3 sts. (8)"
+    (unread,) = read_pattern(text).unread
+    assert unread.why == "stitches stand behind what is left unworked"
+    none = audit_pattern(read_pattern(f"{before}Rnd 2: Sc in next 12 sts, leave rem sts. (12)"))
+    assert none.rounds[1].note == "says that some are left unworked, and none are"
+
+
+@pytest.mark.parametrize(
+    ("text", "right"),
+    [
+        ("(sc2tog) 6 times.", 6),
+        ("(sc2tog) around.", 6),
+        ("sc2tog, (sc2tog) 5 times.", 6),
+        ("Sc in next 8 sts, (sc2tog) twice.", 10),
+        ("(Sc in next st, sc2tog made) 4 times.", 8),
+        ("Sc in next 11 sts, 2 sc in last st (inc made).", 13),
+    ],
+)
+def test_a_bracket_with_work_in_it_is_worked(text: str, right: int) -> None:
+    """On 12: brackets that are work, and one that only says what was made."""
+    before = f"Rnd 1: 12 sc in ring. (12)\nRnd 2: {text}"
+    assert audit_pattern(read_pattern(f"{before} ({right})")).agrees
+    wrong = audit_pattern(read_pattern(f"{before} ({right + 1})"))
+    assert [fault.label for fault in wrong.faults] == ["Rnd 2"]
+
+
+@pytest.mark.parametrize("text", ["inc in last st made", "2 sc in last st, inc made"])
+def test_a_bracket_of_work_that_is_not_understood_is_not_passed_over(text: str) -> None:
+    pattern = read_pattern(
+        f"Rnd 1: 12 sc in ring. (12)\nRnd 2: Sc in each st around ({text}). (12)"
+    )
+    assert len(pattern.unread) == 1
+
+
 def test_only_the_last_stitch_of_a_repeat_is_omitted() -> None:
     for words in ("*sc in next st, ch 1; rep from * around, omitting last sc", "omitting last sc"):
         with pytest.raises(ReadError):

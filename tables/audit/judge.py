@@ -170,8 +170,11 @@ def _came_out(
     remarks: list[str] = []
     trouble: Trouble = ""
     leave = _leaves(steps)
-    if leave is not None and leave.n in (None, worked.over) and not worked.short:
-        remarks.append(f"leaves {worked.over} of {worked.has} unworked, as it says")
+    if leave is not None and leave.fits(worked.over) and not worked.short:
+        if worked.over:
+            remarks.append(f"leaves {worked.over} of {worked.has} unworked, as it says")
+        elif not leave.at_most:
+            remarks.append("says that some are left unworked, and none are")
     elif leave is not None and not worked.short:
         trouble = "over"
     elif worked.over and (_ends_seeking(steps) or _turns(steps)):

@@ -8,7 +8,7 @@ from .reader_error import ReadError
 from .reader_items import Mark
 from .reader_kinds import count
 from .reader_state import Bare, Node
-from .steps import Into, Leave, Repeat, Together, Work
+from .steps import Into, Join, Leave, Repeat, Step, Together, Turn, Work
 from .stepwise import endless
 
 
@@ -26,12 +26,13 @@ def to_last(nodes: list[Node], mark: Mark) -> None:
 
 
 def omit_last(nodes: list[Node], mark: Mark) -> None:
-    """The last time over, a repeat stops before its last stitch."""
+    """The last time over, a repeat stops before its last stitch, and that place stays free unless
+    the round's first stitch stands there."""
     last = nodes[-1] if nodes else None
     if isinstance(last, Repeat) and last.times is None and not last.left and len(last.steps) > 1:
         dropped = last.steps[-1]
         if isinstance(dropped, Work) and dropped.n == 1 and dropped.stitch == mark.meaning:
-            nodes.extend(last.steps[:-1])
+            nodes += [*last.steps[:-1], Leave(1, at_most=True)]
             return
     raise ReadError(f'"{mark.text}": it does not stand last in a repeat', mark.at + 1)
 
@@ -45,3 +46,11 @@ def leave(nodes: list[Node], mark: Mark) -> None:
     elif isinstance(n, int) and isinstance(last, Work | Into | Together) and endless(last):
         to_last(nodes, mark)
     nodes.append(Leave(n if isinstance(n, int) else None))
+
+
+def nothing_behind(steps: tuple[Step, ...]) -> tuple[Step, ...]:
+    """The steps, of which none may be worked behind what leaves the rest unworked."""
+    at = next((i for i, step in enumerate(steps) if isinstance(step, Leave)), len(steps))
+    if all(isinstance(step, Leave | Join | Turn) for step in steps[at:]):
+        return steps
+    raise ReadError("stitches stand behind what is left unworked")

@@ -7,6 +7,7 @@ from typing import TypeGuard
 
 from .reader_bare import settle
 from .reader_chains import HIGHEST, first_stitch, foot_is_first
+from .reader_ends import nothing_behind
 from .reader_error import ReadError
 from .reader_items import items_of
 from .reader_kinds import first_of_many
@@ -42,7 +43,7 @@ def read_instruction(text: str, settings: Settings) -> Read:
     nodes = nodes_of(state, items)
     steps = settle(state, _opening(state, nodes), top=True)
     steps = _along_chain(state.hook, foot_is_first(steps))
-    state.out.steps = _once_filled(steps, state.out.remaining)
+    state.out.steps = nothing_behind(_once_filled(steps, state.out.remaining))
     return state.out
 
 

@@ -46,7 +46,8 @@ _LEAVE = (
 )
 """Places said to be left unworked, and how many."""
 _BEGUN = (
-    r"\(\s*(?:(?:counts?|stands?|counting)\s+(?:as|for)\s+(?:(?:the|an?|1)\s+)*)?"
+    r"\((?=[^()]*\b(?:count|stand|beg|first\b|1st\b|made\b))"  # a bare one is worked
+    r"\s*(?:(?:counts?|stands?|counting)\s+(?:as|for)\s+(?:(?:the|an?|1)\s+)*)?"
     rf"(?:(?:beg\w*|first|1st)\b\.?\s+)?(?P<tog>{STITCHES})[\s-]*(?P<legs>\d+)[\s-]*tog(?:ether)?"
     r"(?:\s+(?:is\s+)?made)?\s*\)"
 )
@@ -106,7 +107,7 @@ PHRASES: tuple[tuple[str, str], ...] = (
         r"|leav(?:e|ing)\s+(?:the\s+)?last\s+\d+\b[^.;,*()\[\]]{0,60}"
         r"|(?:now\s+)?work(?:ing)?\s+(?:along|on|across|down|in|into)\s+(?:the\s+)?(?:opposite|other|free)\s+"
         r"(?:sides?|edge|loops)\s+of\s+(?:the\s+)?(?:(?:foundation|starting|beg\w*)\s+)?ch(?:ain)?s?\b"
-        r"|\(\s*[^()*]{1,40}\bmade\s*\)|\bmade\b|as\s+established|continu(?:e|ing)\s+(?:as\s+before|in\s+(?:a\s+)?spirals?)",
+        r"|\(\s*(?:(?!(?:in|into|over)\b)[\w'-]+\.?\s+){1,3}made\s*\)|\bmade\b|as\s+established|continu(?:e|ing)\s+(?:as\s+before|in\s+(?:a\s+)?spirals?)",
     ),
     # the chains that make a ring, not an opening chain
     (

@@ -157,9 +157,15 @@ class Turn:
 
 @dataclass(frozen=True, slots=True)
 class Leave:
-    """The places that are left stay unworked, ``n`` of them where that is said."""
+    """The places that are left stay unworked, ``n`` of them where that is said; ``at_most`` where
+    it may be fewer, as where a last stitch is left out: the first may stand in its place."""
 
     n: int | None = None
+    at_most: bool = False
+
+    def fits(self, left: int) -> bool:
+        """Whether so many left over are what is said."""
+        return self.n is None or left == self.n or (self.at_most and left < self.n)
 
 
 Step = (
