@@ -115,3 +115,23 @@ def without(piece: Piece, names: Iterable[Requirement]) -> Piece:
         if name in given_up:
             piece = ALTOGETHER[name](piece)
     return piece
+
+
+def possible_without(
+    piece: Piece, names: Iterable[Requirement], possible: Callable[[Piece], bool]
+) -> bool:
+    """Whether a piece is possible with these given up altogether, or fewer of them.
+
+    Giving up more never hurts, but for one: without its repeat a band lies as wide as the
+    swatch's stitches on average, and with give, plain stitches are wider or narrower than those.
+    """
+    given_up = set(names)
+    if possible(without(piece, given_up)):
+        return True
+    uneven = any(
+        isinstance(s, Band) and s.measured_repeat_cm is not None and s.figure.has_give
+        for s in piece.sections
+    )
+    if "repeat" not in given_up or not uneven:
+        return False
+    return possible(without(piece, given_up - {"repeat"}))

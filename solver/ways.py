@@ -80,12 +80,24 @@ class Ways:
     @cached_property
     def crowns(self) -> list[CrownRow]:
         """Every crown that stops where the body can begin; none on a joined chain."""
-        plan, like = self.plan, self._like
-        if plan.crown is None:
+        crown = self.plan.crown
+        if crown is None:
             return []
-        if like and like.plan.crown == plan.crown and like.plan.stop_window == plan.stop_window:
-            return like.crowns
-        return crown_rows(self.piece, plan.crown, *plan.stop_window)
+        mine = self._crowns_of
+        for like in self._alike():
+            if like._crowns_of == mine:
+                return like.crowns
+        return crown_rows(self.piece, crown, *self.plan.stop_window)
+
+    @property
+    def _crowns_of(self) -> tuple[object, ...]:
+        """What the crowns depend on; a dome is priced by the head it is for."""
+        return (
+            self.plan.crown,
+            self.plan.stop_window,
+            self.piece.prices,
+            self.piece.around_cm if self.plan.crown and self.plan.crown.shape != "flat" else None,
+        )
 
     @cached_property
     def counts(self) -> list[int]:

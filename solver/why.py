@@ -14,7 +14,7 @@ from typing import Literal
 from .candidate import Requirement
 from .exists import can_be_made
 from .piece import Piece
-from .requirements import asked_for, without
+from .requirements import asked_for, possible_without
 from .textbook import SecondOpinion, second_opinion
 
 Possible = Callable[[Piece], bool]
@@ -79,7 +79,7 @@ def conflicts_of(piece: Piece, possible: Possible = can_be_made) -> tuple[Requir
             break
         found.append(RequirementConflict(conflict))
         spent |= set(conflict)
-        if possible(without(piece, spent)):
+        if possible_without(piece, spent, possible):
             break
     return tuple(found)
 
@@ -101,7 +101,7 @@ def smallest(
     at, many = 0, 1
     while at < len(names):
         some = names[at : at + many]
-        if not possible(without(piece, given_up.union(some))):
+        if not possible_without(piece, given_up.union(some), possible):
             given_up.update(some)
             at, many = at + many, 2 * many
         elif many > 1:

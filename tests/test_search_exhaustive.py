@@ -25,6 +25,7 @@ from evenround.solver import (
     fit,
 )
 from evenround.solver.model import PieceModel, all_rows
+from evenround.solver.search import search
 from evenround.solver.ways import Ways
 
 SLOW = settings(
@@ -253,3 +254,18 @@ def test_best_must_be_positive(best: int) -> None:
     piece = Piece((Even(Gauge(1.0, 1.0)),), start="chain", around_cm=20.0)
     with pytest.raises(ValueError, match=f"best: found {best}"):
         fit(piece, best=best)
+
+
+@SLOW
+@given(hats(), st.sampled_from(["part_round", "sectors", "depth", "fullness", "circumference"]))
+def test_tables_of_a_similar_piece_are_borrowed_only_where_they_are_the_same(
+    piece: Piece, price: str
+) -> None:
+    """A piece that differs in one price, or in the head, searched beside the other and alone."""
+    like = Ways(piece)
+    search(like, 5)
+    head = None if piece.around_cm is None else piece.around_cm + 0.4
+    dearer = replace(piece.prices, **{price: 3 * getattr(piece.prices, price) + 0.7})
+    for other in (replace(piece, prices=dearer), replace(piece, around_cm=head)):
+        beside, alone = search(Ways(other, like=like), 5), search(Ways(other), 5)
+        assert [d.cost for d in beside.designs] == [d.cost for d in alone.designs]

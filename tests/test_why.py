@@ -63,6 +63,28 @@ def test_a_conflict_is_one_of_those_that_trying_every_subset_finds(piece: Piece)
         assert all(can_be_made(without(bare, {*left, name})) for name in conflict)
 
 
+def test_a_swatched_repeat_with_give_is_blamed_for_nothing_it_lets_through() -> None:
+    """Without its repeat this band lies as wide as the swatch's stitches, with give it is wider:
+    here giving up the repeat as well as all else leaves nothing, and giving up all else a hat. So
+    each conflict is held to every set of others that may be given up."""
+    gauge = Gauge(10 / 13, 10 / 12)
+    crown = Crown(gauge, start_range=(8, 8), sector_range=(8, 8), rates=1, part_round=False)
+    figure = Figure((7, 7, 7), (1, 1, 1))
+    band = Band(gauge, figure, rounds=(2, 2), give_range=(0, 1), measured_repeat_cm=3.9)
+    limits = Limits(around_cm=0.5, nudge_stitches=1)
+    piece = Piece((crown, band, Even(gauge)), around_cm=48, depth_cm=18, limits=limits)
+    names, answer = asked_for(piece), why(piece)
+    assert answer.confirmed_by == "second opinion" and answer.conflicts
+    every = {name for name in names if name != "repeat"}
+    assert can_be_made(without(piece, every - {"circumference"}))
+    assert not can_be_made(without(piece, {*names} - {"circumference"}))
+    for conflict in answer.conflicts:
+        others = [name for name in names if name not in conflict.requirements]
+        for many in range(len(others) + 1):
+            for given_up in combinations(others, many):
+                assert not can_be_made(without(piece, given_up))
+
+
 def test_eight_sectors_no_nudge_and_no_part_round_cannot_give_21_inches() -> None:
     """worked_examples 1 (mamas2hands.com, 2017-03-04): 4 sts per inch, 8 a round: 80 sts are 20 in,
     88 are 22 in; with 8 sectors, no nudge, no part round and a quarter inch nothing is left."""
