@@ -22,6 +22,7 @@ from evenround.tables.facts import data_text
 from evenround.tables.pattern import (
     Known,
     WrittenPattern,
+    front,
     known_of,
     pattern_data,
     to_json,
@@ -177,7 +178,7 @@ def test_lengths_in_inches() -> None:
     made, best, known = example("garden")
     text = to_text(write_pattern(made, best, known, unit="in"))
     assert "Around: 22.79 in for a head of 22.44 in (ease +0.35 in, wished +0.20)" in text
-    assert "Edge: 41.03 in along the last round" in text
+    assert "Edge: 41.03 in along the last round before the picot edge\n" in text
 
 
 @pytest.mark.parametrize("terms", ["us", "uk"])
@@ -343,3 +344,15 @@ def test_a_writer_that_errs_is_found_out(monkeypatch: pytest.MonkeyPatch) -> Non
     )
     with pytest.raises(InternalCheckError, match="round 11"):
         write_pattern(*example("garden"))
+
+
+def test_the_edge_is_the_last_round_where_no_edging_follows() -> None:
+    """The circumference given is the brim's own, with an edging below it or without."""
+    made, best, _ = example("garden")
+    sections = best.tally.sections[:-1]
+    plain = replace(best, tally=replace(best.tally, sections=sections))
+    assert best.tally.sections[-1].section == "edging" and sections[-1].section == "brim"
+    *_, last = front.sized_measurements(made, plain, "cm")
+    *_, before = front.sized_measurements(made, best, "cm")
+    assert last.endswith(" cm along the last round")
+    assert before == f"{last} before the picot edge"

@@ -231,7 +231,10 @@ def _other_measurements(plan: Plan, candidate: Candidate, unit: Unit) -> Iterato
     if m.brim_cm is not None:
         yield _brim(candidate, unit)
     if m.edge_cm is not None:
-        yield f"Edge: {length(m.edge_cm, unit)} {unit} along the last round"
+        # the edging's own round may be longer or shorter, and lies as its figure has it
+        last = candidate.tally.sections[-1]
+        where = f" before the {clean(last.name)}" if last.section == "edging" else ""
+        yield f"Edge: {length(m.edge_cm, unit)} {unit} along the last round{where}"
 
 
 def _brim(candidate: Candidate, unit: Unit) -> str:
