@@ -71,13 +71,24 @@ def test_a_repeat_around_that_is_stopped_inside_stays_a_note() -> None:
 
 
 def test_a_figure_that_misses_its_end_is_left_open() -> None:
-    """64 - 1 = 63 = 10 x 6 + 3."""
+    """64 - 1 = 63 = 10 x 6 + 3; 61 = 10 x 6 + 1 and 67 = 11 x 6 + 1."""
     audit = audited(
         f"{CROWN}Rnd 9: *sc in next st, sk 2 sts, 5 dc in next st, sk 2 sts; rep from * to last st,"
         " sc in last st.\n"
     )
     (fault,) = audit.faults
-    assert "its figure takes 6 and does not close" in fault.what
+    assert "its figure takes 6 and does not close on 64: 3 over before the last 1" in fault.what
+    assert fault.mends[0] == "61 or 67 sts, which close"
+
+
+def test_a_figure_that_divides_the_count_but_not_what_is_before_its_end() -> None:
+    """64 = 16 x 4, but before the last st there are 63 = 15 x 4 + 3."""
+    audit = audited(
+        f"{CROWN}Rnd 9: *sc in next 2 sts, ch 2, sk 2 sts; rep from * to last st, sc in last st.\n"
+    )
+    (fault,) = audit.faults
+    assert "3 over before the last 1" in fault.what
+    assert fault.mends[0] == "61 or 65 sts, which close"
 
 
 US_ONLY = re.compile(r"\b(?:hdc|sc|sl st)s?\b")

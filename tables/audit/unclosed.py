@@ -63,8 +63,17 @@ class Open:
         return _has(self.row)
 
     @property
+    def left(self) -> int:
+        """Places that the text keeps behind the repeat."""
+        repeat = figure_of(self.row.steps)
+        return 0 if repeat is None else repeat.left
+
+    @property
     def over(self) -> int:
-        """Places over at the join."""
+        """Places over at the join, or before those that the text keeps behind the repeat."""
+        judged = self.row.judged
+        if self.left and judged is not None and judged.readings:
+            return judged.readings[0][1].over_in_repeat
         return self.has % self.takes
 
     @cached_property
@@ -109,7 +118,7 @@ def _open_repeat(row: Row) -> int:
         takes = work_round(repeat.steps, Below(())).uses
     except CountError:
         return 0
-    return takes if takes > 1 and judged.has % takes else 0
+    return takes if takes > 1 and (repeat.left or judged.has % takes) else 0
 
 
 def _has(row: Row) -> int:
@@ -118,13 +127,13 @@ def _has(row: Row) -> int:
 
 def _fault(each: Open) -> Fault:
     near, given = each.near, each.row.given
+    where = f"before the last {each.left}" if each.left else "at the join"
     return Fault(
         given.label,
         each.one.size,
         given.source.section,
         given.source.where.line,
-        f"its figure takes {each.takes} and does not close on {each.has}: {each.over} over at "
-        "the join",
+        f"its figure takes {each.takes} and does not close on {each.has}: {each.over} over {where}",
         (f"{several([str(n) for n in near], 'or')} sts, which close", *_by_increase(each))
         if near
         else (),
@@ -169,7 +178,7 @@ def _finding(opened: Sequence[Open], sized: Sequence[Sized]) -> Finding:
     text = f"{label}: the figure takes {first.takes}. {by_size(parts)}."
     if near := sorted({n for each in opened for n in each.near}):
         text += f" Counts that close: {several([str(n) for n in near])}"
-        if len(counts) > 1:
+        if len(counts) > 1 and not first.left:  # a family is of multiples
             text += f"; {family(sorted(counts), first.takes)}"
     return Finding("band", text, wrong=True)
 
