@@ -14,6 +14,10 @@ from .piece import Band, Brim, Crown, Edging, Even, Figure, Limits, Piece, Secti
 
 Relaxing = Callable[[Piece], Piece]
 USUAL = Limits()
+ANOTHER_FIGURE = 0.33
+"""By what share of its width a repeat may differ and still be the same figure."""
+NO_WISH = 1e6
+"""A share no repeat is off a wished width: a wish may be a slip, even of ten times."""
 
 
 def of_limits(widen: Callable[[Limits], Limits]) -> Relaxing:
@@ -54,8 +58,8 @@ def _more_nudge(limits: Limits) -> Limits:
 
 
 def _wider_repeats(limits: Limits) -> Limits:
-    """A figure more than a third wider or narrower is another figure: no use as a way out."""
-    return replace(limits, repeat_share=max(limits.repeat_share, 0.33))
+    """A figure more than a third wider or narrower is another figure: no use as a tolerance."""
+    return replace(limits, repeat_share=max(limits.repeat_share, ANOTHER_FIGURE))
 
 
 def _any_repeat(section: Section) -> Section:
@@ -133,7 +137,7 @@ MENDS_A_BODY: tuple[Requirement, ...] = ("repeat width", "nudge")
 
 FURTHER: dict[Requirement, Relaxing] = {
     "repeat width": of_limits(
-        lambda limits: replace(limits, repeat_share=max(1.0, limits.repeat_share))
+        lambda limits: replace(limits, repeat_share=max(NO_WISH, limits.repeat_share))
     ),
     "circumference": lambda piece: wider_around(piece, 0.20),
     "flare": of_limits(lambda limits: replace(limits, flare_deg=max(90.0, limits.flare_deg))),

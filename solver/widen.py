@@ -13,12 +13,14 @@ from typing import TypeVar
 
 from .candidate import Breach, Requirement
 from .piece import Band, Brim, Crown, Edging, Even, Limits, Piece, Section
+from .relax import ANOTHER_FIGURE
 from .tally import SectionTally, Tally
 
 
 @dataclass(frozen=True, slots=True, order=True)
 class Change:
-    """One change to a piece. ``what`` is the requirement widened, or "gauge"; ``section`` its
+    """One change to a piece. ``what`` is the requirement widened, "gauge", or "wished width" (a
+    band's own, in cm, instead of the tolerance of a repeat's width); ``section`` its
     number in the piece (None: the piece as a whole); ``value`` what is to be written: a tolerance
     (cm, degrees, share), a range, a number, 1 for allowed, a rhythm as (increases, block), the
     gauge as a share of what it was."""
@@ -72,14 +74,35 @@ def _tolerance(wider: Callable[[Limits, float], Limits], step: float) -> Widen:
 
 
 def _repeat_width(piece: Piece, tally: Tally, breaches: Sequence[Breach]) -> Widening:
+    """The tolerance; where that would let in another figure, another wish for the one band."""
     share = max(
         abs(b.found / ((b.low + b.high) / 2) - 1)
         for b in breaches
         if b.low is not None and b.high is not None
     )
+    if share > ANOTHER_FIGURE and len(breaches) == 1:
+        return _wished_width(piece, breaches[0])
     value = up(share, 0.01)
     limits = replace(piece.limits, repeat_share=value)
     return Change("repeat width", None, (value,)), replace(piece, limits=limits)
+
+
+def _wished_width(piece: Piece, breach: Breach) -> Widening:
+    """The width found as the wish, as roundly as the tolerance lets it be written."""
+    at, band = _band(piece, breach)
+    slack = piece.limits.repeat_share
+    roundly = (round(breach.found, places) for places in (1, 2))
+    wish = next((w for w in roundly if abs(breach.found - w) <= slack * w), round(breach.found, 4))
+    return _with(piece, at, replace(band, repeat_wish_cm=wish), "wished width", (wish,))
+
+
+def _band(piece: Piece, breach: Breach) -> tuple[int, Band]:
+    """The band that a breach names, and its number."""
+    return next(
+        (i, s)
+        for i, s in enumerate(piece.sections)
+        if isinstance(s, Band) and s.name == breach.section
+    )
 
 
 def _nudge(piece: Piece, tally: Tally, breaches: Sequence[Breach]) -> Widening | None:
@@ -193,9 +216,7 @@ def _rounds(piece: Piece, tally: Tally, breaches: Sequence[Breach]) -> Widening 
 def _give(piece: Piece, tally: Tally, breaches: Sequence[Breach]) -> Widening | None:
     if len(breaches) != 1:
         return None
-    at = next(i for i, s in enumerate(piece.sections) if s.name == breaches[0].section)
-    band = piece.sections[at]
-    assert isinstance(band, Band)
+    at, band = _band(piece, breaches[0])
     allowed = _wider(band.give_range, breaches[0].found)
     return _with(piece, at, replace(band, give_range=allowed), "give", allowed)
 

@@ -93,6 +93,7 @@ STUCK: dict[str, str] = {
     "depth": hat(even="rounds = [0, 1]", tolerances="depth = 0.5"),
     "rounds": hat(even="rounds = [0, 1]", tolerances="depth = 0.5"),
     "repeat width": hat(band="repeat = 4\nrepeat_width = 5", tolerances='repeat_width = "2%"'),
+    "wished width": hat(band="repeat = 4\nrepeat_width = 1"),  # a repeat of 4 is 4 cm
     "give": hat(band='repeat = "4+t"\ngive = [3, 3]', around="0.5"),
     "brim width": hat(brim="width = 5.5\nflare = 30", tolerances="brim = 0.2"),
     "flare": hat(brim="width = 5\nflare = 41\nsector_range = [8, 8]", tolerances="flare = 0.1"),

@@ -98,6 +98,18 @@ def test_another_repeat_is_only_tried_where_it_is_a_bare_number() -> None:
         assert band.repeat * band.repeats == way.candidate.measures.side_count
 
 
+@pytest.mark.parametrize("wish_cm", [0.3, 30.0])
+def test_a_slip_in_a_wished_width_has_the_width_there_is_as_its_way_out(wish_cm: float) -> None:
+    """Plain division: at 20 sts in 10 cm a repeat of 6 is 3 cm, ten times or a tenth of those."""
+    piece = hat_of_118()
+    band = replace(plain_band(flat_gauge(8, 20), 6), repeat_wish_cm=wish_cm)
+    limits = replace(piece.limits, around_cm=1.0)
+    piece = replace(piece, sections=(*piece.sections[:2], band), limits=limits)
+    first = next(way for way in ways_of(piece) if kinds(way) == ["wished width"])
+    assert [(change.section, change.value) for change in first.changes] == [(2, (3.0,))]
+    assert first.candidate.measures.side_count == 120
+
+
 def test_a_gauge_moves_every_stitch_and_what_was_measured_alike() -> None:
     gauge = flat_gauge(8, 20)
     band = replace(plain_band(gauge, 6), measured_repeat_cm=3.0, measured_height_cm=1.0)
@@ -176,7 +188,8 @@ def check(piece: Piece) -> None:
         assert not measure(way.piece, tally).breaches
         # what was widened is just what the hat breaks (a gauge and a repeat replace the piece)
         if not {"gauge", "repeat"} & set(kinds(way)):
-            assert {b.requirement for b in asked.breaches} <= set(kinds(way))
+            named = {"repeat width" if kind == "wished width" else kind for kind in kinds(way)}
+            assert {b.requirement for b in asked.breaches} <= named
         assert second_opinion(way.piece).verdict == "possible"
     conflicts = [conflict.requirements for conflict in why(piece).conflicts]
     assert ways_of(piece, conflicts=conflicts) == ways  # knowing them only saves looking

@@ -106,6 +106,18 @@ def test_a_repeat_of_seven_and_56_cm_cannot_both_hold() -> None:
     assert [set(c.requirements) for c in answer.conflicts] == [{"circumference", "repeat"}]
 
 
+@pytest.mark.parametrize("wish_cm", [0.2, 2.0, 55.0])
+def test_a_slip_in_a_wished_width_is_what_conflicts(wish_cm: float) -> None:
+    """Plain division: at 17 sts / 10 cm 98 sts are 57.6 cm, 14 repeats of 7; a repeat is 4.1 cm."""
+    gauge = Gauge(10 / 17, 10 / 13)
+    band = Band(gauge, Figure((7, 7), (0, 0)), repeat_wish_cm=wish_cm)
+    piece = Piece((Crown(gauge), Even(gauge), band), around_cm=58)
+    answer = why(piece)
+    assert answer.confirmed_by == "second opinion"
+    assert [set(c.requirements) for c in answer.conflicts] == [{"repeat", "repeat width"}]
+    assert can_be_made(without(piece, ["repeat width"]))
+
+
 def eight_everywhere(size: str) -> Piece:
     piece = plan(example_brief("bucket"), size).piece
     sections = (

@@ -46,7 +46,7 @@ def garden() -> Plan:
         ("start count", "7 to 10 stitches to start with"),
         ("second rate", "a crown of one rate"),
         ("double rounds", "no double round"),
-        ("repeat width", "repeats of 5.20 cm within 10 %"),
+        ("repeat width", "repeats 5.20 cm wide within 10 %"),
         ("give", "0 to 24 plain stitches of give in a repeat"),
         ("edging repeat", "an edging of 3"),
         ("brim sectors", "6 to 24 brim sectors"),
@@ -65,6 +65,17 @@ def garden() -> Plan:
 )
 def test_a_requirement_is_told_as_the_brief_states_it(name: Requirement, words: str) -> None:
     assert requirement_words(garden(), name, "cm") == words
+
+
+def test_a_slip_in_a_wished_width_is_told_with_the_nearest_repeat() -> None:
+    """At 10 sts in 10 cm a repeat of 4 is 4 cm."""
+    asked = planned(STUCK["wished width"])
+    conflict, ways = short_words(asked, near_misses(Ways(asked.piece)), "cm")
+    assert conflict.startswith(
+        "Conflict: a repeat of 4 and repeats 1.00 cm wide within 10 % cannot both hold: the "
+        "nearest repeat is 4 sts, 4.00 cm wide."
+    )
+    assert "wish a repeat 4.00 cm wide instead of 1.00 cm (40 sts, 40.0 cm)" in ways
 
 
 def test_every_requirement_has_words_in_either_unit() -> None:

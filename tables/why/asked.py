@@ -88,7 +88,7 @@ def _band(plan: Plan, name: Requirement, unit: Unit) -> str:
     wished = [b.repeat_wish_cm for b in bands if b.repeat_wish_cm is not None]
     widths = listed([length(cm, unit, 2) for cm in dict.fromkeys(wished)])
     share = plan.piece.limits.repeat_share
-    return f"repeats of {widths} {unit} within {100 * share:.3g} %"
+    return f"repeats {widths} {unit} wide within {100 * share:.3g} %"
 
 
 def _repeat(band: Band | Edging) -> str:

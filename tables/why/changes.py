@@ -8,7 +8,7 @@ from evenround.solver.piece import Band, Limits, Piece, Rhythm, side_section
 from evenround.solver.widen import Change
 from evenround.tables.plan import Plan, Unit
 from evenround.tables.reasons import enough
-from evenround.tables.words import clean, number, over_words, plural, rhythm_words
+from evenround.tables.words import clean, length, number, over_words, plural, rhythm_words
 
 from .asked import span
 
@@ -54,7 +54,18 @@ def change_words(plan: Plan, change: Change, unit: Unit, new: Piece) -> str:
             return f"let the brim increase {rhythm_words(rhythm)} too"
         case "gauge":
             return _gauge(plan, new)
+        case "wished width":
+            return _wished_width(plan, change, unit)
     return _in_section(plan, change)
+
+
+def _wished_width(plan: Plan, change: Change, unit: Unit) -> str:
+    """``wish a repeat 4.70 cm wide instead of 2.00 cm``."""
+    band = plan.piece.sections[change.section or 0]
+    assert isinstance(band, Band)
+    old = length(band.repeat_wish_cm or 0.0, unit, 2)
+    new = length(change.value[0], unit, 2)
+    return f"wish a repeat {new} {unit} wide instead of {old} {unit}{_where(plan, change)}"
 
 
 def _nudge(old: Limits, value: Sequence[float]) -> str:
@@ -96,11 +107,8 @@ def _in_section(plan: Plan, change: Change) -> str:
 
 def _of_figure(plan: Plan, change: Change, range_: str) -> str:
     """A change that names its section where there are several it could be."""
-    sections = plan.piece.sections
-    section = sections[change.section or 0]
-    name = clean(section.name)
-    several = sum(isinstance(s, Band) for s in sections) > 1
-    where = f" in {name}" if several else ""
+    section = plan.piece.sections[change.section or 0]
+    name, where = clean(section.name), _where(plan, change)
     match change.what:
         case "rounds":
             return f"allow {range_} rounds of {name}"
@@ -111,6 +119,13 @@ def _of_figure(plan: Plan, change: Change, range_: str) -> str:
             old = section.figure.counts[0]
             return f"a repeat of {range_}{give} instead of {old}{give}{where}"
     return f"another {change.what}{where}"
+
+
+def _where(plan: Plan, change: Change) -> str:
+    """Which band a change is for, where there are several."""
+    sections = plan.piece.sections
+    several = sum(isinstance(s, Band) for s in sections) > 1
+    return f" in {clean(sections[change.section or 0].name)}" if several else ""
 
 
 def _gauge(plan: Plan, new: Piece) -> str:

@@ -6,12 +6,15 @@ from collections.abc import Sequence
 
 from evenround.solver.candidate import NearMiss, Requirement
 from evenround.solver.near import misses_alone
+from evenround.solver.piece import Band
+from evenround.solver.price import repeat_um
+from evenround.solver.rows import repeat_allowed
 from evenround.solver.why import Why
 from evenround.tables.plan import Plan, Unit
 from evenround.tables.reasons import breach_words
 from evenround.tables.words import clean, length, listed, plural
 
-from .asked import asked_words
+from .asked import UM_PER_CM, asked_words
 
 NO_CONFLICT = (
     "With every requirement given up as far as would still be this piece, the sections do not meet "
@@ -39,11 +42,29 @@ def _nearest(
         found = _either_side(misses) or _either_side(misses_alone(plan.piece, names))
         if found:
             return _counts(found, unit)
+    if "repeat width" in names and (narrow := _nearest_repeat(plan, unit)):
+        return narrow
     other = [m for m in misses if m.breach.requirement in names]
     if not other:
         return ""
     near = min(other, key=lambda m: abs(m.miss_cm))
     return f"; {near.side_count} sts come nearest ({breach_words(near.breach, unit)})"
+
+
+def _nearest_repeat(plan: Plan, unit: Unit) -> str:
+    """The repeat nearest its wished width, of the first band where none is near enough."""
+    for band in plan.piece.sections:
+        if not isinstance(band, Band) or band.repeat_wish_cm is None:
+            continue
+        low, high = band.give_range
+        repeats = [band.figure.at(give)[0] for give in range(low, high + 1)]
+        if any(repeat_allowed(plan.piece, band, repeat) for repeat in repeats):
+            continue
+        wish = band.repeat_wish_cm
+        wide = {repeat: repeat_um(band, repeat) / UM_PER_CM for repeat in repeats}
+        near = min(wide, key=lambda repeat: abs(wide[repeat] - wish))
+        return f": the nearest repeat is {near} sts, {length(wide[near], unit, 2)} {unit} wide"
+    return ""
 
 
 def _either_side(misses: Sequence[NearMiss]) -> list[NearMiss]:

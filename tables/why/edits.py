@@ -83,6 +83,11 @@ def _repeat_width(raw: Table, change: Change, how: Edit) -> None:
     _table(raw, "tolerances")["repeat_width"] = _share(change.value[0])
 
 
+def _wished_width(raw: Table, change: Change, how: Edit) -> None:
+    unit = how.plan.unit
+    _section(raw, change)["repeat_width"] = f"{in_unit(change.value[0], unit):.4g}{unit}"
+
+
 def _nudge(raw: Table, change: Change, how: Edit) -> None:
     """Only what is new of the three limits."""
     old = how.plan.piece.limits
@@ -166,6 +171,7 @@ _EDITS: dict[str, Callable[[Table, Change, Edit], None]] = {
     "edge circumference": _tolerance("edge"),
     "flare": _flare,
     "repeat width": _repeat_width,
+    "wished width": _wished_width,
     "nudge": _nudge,
     "part round": _flag("part_round", to=True),
     "second rate": _number("rates"),
