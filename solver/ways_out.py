@@ -7,11 +7,12 @@ design needs. What is promised is the best design of the piece so changed.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations, product
 from math import ceil
 from time import monotonic
+from typing import Protocol, TypeVar
 
 from .candidate import Candidate, NearMiss, Requirement
 from .fit import checked
@@ -23,11 +24,12 @@ from .requirements import ALTOGETHER, asked_for
 from .search import Found, search
 from .units import MM
 from .ways import Ways, body_of
-from .widen import Change, widened
+from .widen import TOLERANCES, Change, widened
 
 FEWEST = 3
 """Different ways out that are looked for before more changes at once are tried."""
 MOST_AT_ONCE = 3
+LEAST_GAIN_NM = MM // 10  # prices are shown to a tenth of a millimetre
 ORDER: tuple[Requirement, ...] = (
     *(name for name in RELAXINGS if name != "repeat"),  # only a number that replaces it is one
     "brim rhythm",
@@ -56,6 +58,51 @@ class WayOut:
         return self.price_nm / MM
 
 
+class _AWay(Protocol):
+    """What two ways out are compared by."""
+
+    @property
+    def changes(self) -> tuple[Change, ...]: ...
+    @property
+    def candidate(self) -> Candidate: ...
+    @property
+    def price_nm(self) -> int: ...
+
+
+Out = TypeVar("Out", bound=_AWay)
+
+
+def different(ways: Iterable[Out]) -> list[Out]:
+    """Without those that only add to another: they make its changes, each at least as far, and
+    more, and have nothing better for it."""
+    all_of_them = list(ways)
+    return [
+        way
+        for way in all_of_them
+        if not any(_adds(way, other) and not _gains(way, other) for other in all_of_them)
+    ]
+
+
+def _adds(way: _AWay, other: _AWay) -> bool:
+    """Whether a way out makes another's changes and then some."""
+    return len(way.changes) > len(other.changes) and all(
+        any(_goes_as_far(mine, theirs) for mine in way.changes) for theirs in other.changes
+    )
+
+
+def _goes_as_far(mine: Change, theirs: Change) -> bool:
+    """The same change, or the same tolerance widened no less."""
+    if (mine.what, mine.section) != (theirs.what, theirs.section):
+        return False
+    return mine.value == theirs.value or (mine.what in TOLERANCES and mine.value > theirs.value)
+
+
+def _gains(way: _AWay, other: _AWay) -> bool:
+    """Whether a way out gives another hat, and one that visibly scores better."""
+    another = way.candidate.tally != other.candidate.tally
+    return another and way.price_nm + LEAST_GAIN_NM <= other.price_nm
+
+
 def ways_out(
     ways: Ways,
     misses: Sequence[NearMiss],
@@ -75,7 +122,7 @@ def ways_out(
     deadline, tables = monotonic() + seconds, _Tables(ways)
     found = {way.changes: way for way in (*_repeats(tables, bare), *_gauges(tables, misses))}
     for at_once, giving_up in product(range(1, MOST_AT_ONCE + 1), (NEAR, ALTOGETHER)):
-        if at_once > 1 and len(found) >= FEWEST:
+        if at_once > 1 and len(different(found.values())) >= FEWEST:
             break
         tried = {tuple(change.what for change in changes) for changes in found}
         for names, piece in _given_up(ways.piece, conflicts, at_once, giving_up):
@@ -86,7 +133,9 @@ def ways_out(
             way = _way_out(tables, names, piece)
             if way is not None and len(way.changes) == at_once:
                 found.setdefault(way.changes, way)
-    ranked = sorted(found.values(), key=lambda way: (way.price_nm, len(way.changes), way.changes))
+    ranked = sorted(
+        different(found.values()), key=lambda way: (way.price_nm, len(way.changes), way.changes)
+    )
     return tuple(ranked[:most])
 
 

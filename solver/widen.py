@@ -221,12 +221,17 @@ def _give(piece: Piece, tally: Tally, breaches: Sequence[Breach]) -> Widening | 
     return _with(piece, at, replace(band, give_range=allowed), "give", allowed)
 
 
-_WIDEN: dict[Requirement, Widen] = {
+TOLERANCES: dict[Requirement, Widen] = {
     "circumference": _tolerance(lambda limits, cm: replace(limits, around_cm=cm), 0.1),
     "depth": _tolerance(lambda limits, cm: replace(limits, depth_cm=cm), 0.1),
     "brim width": _tolerance(lambda limits, cm: replace(limits, brim_cm=cm), 0.1),
     "edge circumference": _tolerance(lambda limits, cm: replace(limits, edge_cm=cm), 0.1),
     "flare": _tolerance(lambda limits, deg: replace(limits, flare_deg=deg), 1.0),
+}
+"""Those whose change is one number, how far off is allowed."""
+
+_WIDEN: dict[Requirement, Widen] = {
+    **TOLERANCES,
     "repeat width": _repeat_width,
     "nudge": _nudge,
     "part round": _part_round,

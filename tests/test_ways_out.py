@@ -6,6 +6,7 @@ Outside numbers: worked_examples 1; the counts of the other tests are plain divi
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import permutations
 from typing import Any
 
 import pytest
@@ -176,11 +177,31 @@ def test_a_gauge_for_a_tube_whose_sections_have_their_own_circumferences() -> No
     assert gauges[0].candidate.measures.side_count == 40
 
 
+def test_what_only_adds_to_a_way_out_is_none() -> None:
+    """Plain division: 42.5 cm at 10 sts are no multiple of 8 within 1 cm, 40 is, 2.5 cm off. With
+    that, more rounds of the band give no better hat; another brim does."""
+    gauge = flat_gauge(8, 10)
+    brim = Brim(gauge, 5.0, flare_deg=35.0, firm_rounds=2)
+    limits = Limits(around_cm=1.0, nudge_stitches=0, flare_deg=4.0, brim_cm=0.1)
+    sections = (Crown(gauge), Even(gauge), plain_band(gauge, 8), brim)
+    piece = Piece(sections, around_cm=42.5, depth_cm=14.0, limits=limits)
+    ways = ways_of(piece)
+    alone = next(way for way in ways if kinds(way) == ["circumference"])
+    assert alone.changes[0].value == (2.5,)
+    pairs = [kinds(way) for way in ways if set(alone.changes) < set(way.changes)]
+    assert ["circumference", "flare"] in pairs and ["circumference", "rounds"] not in pairs
+    check(piece)
+
+
 def check(piece: Piece) -> None:
     """Each way out gives its own best hat, at the price that hat has by what was asked."""
     ways = ways_of(piece)
     assert [way.price_nm for way in ways] == sorted(way.price_nm for way in ways)
     assert len({way.changes for way in ways}) == len(ways)
+    for way, other in permutations(ways, 2):
+        if set(other.changes) < set(way.changes):  # then what it adds is worth a better hat
+            assert way.price_nm < other.price_nm
+            assert way.candidate.tally != other.candidate.tally
     for way in ways:
         asked, tally = measure(piece, way.candidate.tally), way.candidate.tally
         assert asked.cost_nm == way.price_nm

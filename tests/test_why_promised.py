@@ -68,11 +68,15 @@ def every_promise(text: str, size: str | None = None) -> list[Way]:
     return list(ways)
 
 
+# three where there are so many; every way out makes that one change there, and what others add to
+# it gives no better hat (the second of "repeat width" is another repeat)
+FEWER = {"edge circumference": 2, "repeat width": 2, "wished width": 1, "brim width": 1}
+
+
 @pytest.mark.parametrize("kind", STUCK)
 def test_every_kind_of_change_keeps_its_promise(kind: str) -> None:
     ways = every_promise(STUCK[kind])
-    # every way out makes that change there, and two hats are all it gives
-    assert len(ways) >= (2 if kind in ("edge circumference", "wished width") else 3)
+    assert len(ways) >= FEWER.get(kind, 3)
     assert kind in {change.what for way in ways for change in way.changes}
 
 

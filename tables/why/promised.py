@@ -17,7 +17,7 @@ from evenround.solver.piece import Piece
 from evenround.solver.search import search
 from evenround.solver.units import MM
 from evenround.solver.ways import Ways
-from evenround.solver.ways_out import FEWEST, WayOut
+from evenround.solver.ways_out import WayOut, different
 from evenround.solver.widen import Change
 from evenround.tables.brief import Brief, BriefError, Flags, plan, with_flags
 from evenround.tables.plan import Plan
@@ -51,21 +51,9 @@ def promised(brief: Brief, asked: Plan, found: Sequence[WayOut]) -> tuple[Way, .
     """The ways out of one size of a brief as the brief itself then gives them, cheapest first. A
     change that cannot be written as a brief, or then gives no hat, is none."""
     ways = [way for each in found if (way := _promised(brief, asked, each)) is not None]
-    ways = _different(ways)
+    ways = different(ways)
     ways.sort(key=lambda way: (way.price_nm, len(way.changes), way.changes))
     return tuple(replace(way, number=n) for n, way in enumerate(ways, 1))
-
-
-def _different(ways: list[Way]) -> list[Way]:
-    """Without those that change more than another of them does, beyond what makes three."""
-    needed = [way for way in ways if not any(_goes_on(way, other) for other in ways)]
-    more = sorted((way for way in ways if way not in needed), key=lambda way: way.price_nm)
-    return needed + more[: max(0, FEWEST - len(needed))]
-
-
-def _goes_on(way: Way, other: Way) -> bool:
-    """Whether a way out makes another's changes and then some."""
-    return set(other.changes) < set(way.changes)
 
 
 def _promised(brief: Brief, asked: Plan, way: WayOut) -> Way | None:
