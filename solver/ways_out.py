@@ -14,11 +14,11 @@ from math import ceil
 from time import monotonic
 from typing import Protocol, TypeVar
 
-from .candidate import Candidate, NearMiss, Requirement
+from .candidate import Candidate, Measures, NearMiss, Requirement
 from .fit import checked
 from .layout import lay_out
 from .measure import measure
-from .piece import Band, Piece, Section, side_section
+from .piece import Band, Brim, Piece, Section, side_section
 from .relax import RELAXINGS, Relaxing
 from .requirements import ALTOGETHER, asked_for
 from .search import Found, search
@@ -29,6 +29,8 @@ from .widen import TOLERANCES, Change, widened
 FEWEST = 3
 """Different ways out that are looked for before more changes at once are tried."""
 MOST_AT_ONCE = 3
+RUFFLE = 1.5
+"""Fullness over which fabric is a ruffle: half as much again as lies flat (our own limit)."""
 LEAST_GAIN_NM = MM // 10  # prices are shown to a tenth of a millimetre
 ORDER: tuple[Requirement, ...] = (
     *(name for name in RELAXINGS if name != "repeat"),  # only a number that replaces it is one
@@ -56,6 +58,14 @@ class WayOut:
     def price_mm(self) -> float:
         """The price in millimetres of the score."""
         return self.price_nm / MM
+
+
+def ruffled(piece: Piece, measures: Measures) -> bool:
+    """Whether a crown or a brim has so much more than flat (than asked, of a brim) that it is a
+    ruffle and no crown or brim: then a design meets what is asked, and still is no way out."""
+    brim = next((s for s in piece.sections if isinstance(s, Brim)), None)
+    asked = 1.0 if brim is None or brim.fullness is None else brim.fullness
+    return (measures.fullness or 0.0) > RUFFLE or (measures.brim_fullness or 0.0) > RUFFLE * asked
 
 
 class _AWay(Protocol):
@@ -196,6 +206,8 @@ def _promised(tables: _Tables, changes: tuple[Change, ...], piece: Piece) -> Way
     if best is None:
         return None
     tally, measures = checked(*best)
+    if ruffled(piece, measures):
+        return None
     price = measure(tables.piece, tally).cost_nm
     return WayOut(changes, piece, Candidate(1, tally, measures, True), price)
 

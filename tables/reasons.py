@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from math import ceil
 
 from evenround.solver.candidate import Breach, NearMiss, Notice, Requirement
@@ -204,3 +205,12 @@ def _fullness_words(where: str, found: float, limit: float) -> str:
 def requirements_words(mends: tuple[Requirement, ...]) -> list[str]:
     """The requirements that, given up alone, would let a hat through."""
     return [REQUIREMENTS[mend] for mend in mends]
+
+
+def giving_up_words(names: Sequence[str]) -> str:
+    """Which of these would do, each given up by itself."""
+    if not names:
+        return "No single requirement is to blame: at least two must give way."
+    if len(names) == 1:
+        return f"Giving up one requirement would do: {names[0]}."
+    return f"Giving up any one of these would do: {', '.join(names[:-1])} or {names[-1]}."

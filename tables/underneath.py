@@ -12,7 +12,7 @@ from .cautions import cautions
 from .comparison import EFFICIENT
 from .layout import Column, lay_out, paragraph
 from .plan import Plan, Unit
-from .reasons import breach_words, mend_words, notice_words, requirements_words
+from .reasons import breach_words, giving_up_words, mend_words, notice_words, requirements_words
 from .remarks import shared_notices
 from .words import clean, crown_words, length, listed, number, over_words, signed
 
@@ -177,23 +177,15 @@ WHY = "`evenround why` tells more, and writes the brief with a way out in it."
 
 
 def impossible_words(plan: Plan, fit: Fit, unit: Unit) -> str:
-    """What conflicts, the first ways out, which requirement to give up, and what comes near."""
+    """What conflicts and the first ways out, or else what to give up; and what comes near."""
     from .why.short import short_words  # which itself stands on this module
 
     where = f", {clean(plan.size)}" if len(plan.sizes) > 1 else ""
     lines = [paragraph(f"{clean(plan.title)}{where}: no design meets every requirement.")]
-    lines += [paragraph(line) for line in short_words(plan, fit.near_misses, unit)]
-    names = requirements_words(fit.mends)
-    if len(names) == 1:
-        lines.append(paragraph(f"Giving up one requirement would do: {names[0]}."))
-    elif names:
-        lines.append(
-            paragraph(
-                f"Giving up any one of these would do: {', '.join(names[:-1])} or {names[-1]}."
-            )
-        )
-    else:
-        lines.append(paragraph("No single requirement is to blame: at least two must give way."))
+    told = short_words(plan, fit.near_misses, unit) or [
+        giving_up_words(requirements_words(fit.mends))
+    ]
+    lines += [paragraph(line) for line in told]
     lines.append(WHY)
     if block := near_miss_block(plan, fit, unit):
         lines += ["", block]

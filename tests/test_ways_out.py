@@ -18,6 +18,7 @@ from evenround.solver import Brim, Crown, Even, Gauge, Limits, Piece
 from evenround.solver.exists import can_be_made
 from evenround.solver.measure import measure
 from evenround.solver.near import near_misses
+from evenround.solver.requirements import without
 from evenround.solver.textbook import second_opinion
 from evenround.solver.ways import Ways
 from evenround.solver.ways_out import WayOut, ways_out
@@ -191,6 +192,19 @@ def test_what_only_adds_to_a_way_out_is_none() -> None:
     pairs = [kinds(way) for way in ways if set(alone.changes) < set(way.changes)]
     assert ["circumference", "flare"] in pairs and ["circumference", "rounds"] not in pairs
     check(piece)
+
+
+def test_a_ruffle_is_no_way_out() -> None:
+    """Plain division: 60 cm are 60 sts at 10 in 10 cm; of 8 a round, which lie flat, the three
+    rounds that the depth allows have 24. A start of 24 or so gives 60, 2.5 times as full."""
+    gauge = flat_gauge(8, 10)
+    limits = Limits(around_cm=0.5, depth_cm=1.0, nudge_stitches=0)
+    piece = Piece((Crown(gauge, start_range=(7, 8)),), around_cm=60, depth_cm=3, limits=limits)
+    assert can_be_made(without(piece, ["start count"]))
+    ways = ways_of(piece)
+    assert ways and not any(kinds(way) == ["start count"] for way in ways)
+    fullness = [way.candidate.measures.fullness for way in ways]
+    assert all(full is not None and full <= 1.5 for full in fullness)
 
 
 def check(piece: Piece) -> None:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from evenround.solver.family import Conflict, shared_key
 from evenround.solver.fit import fit
 from evenround.tables.layout import paragraph
-from evenround.tables.reasons import breach_words, requirements_words
+from evenround.tables.reasons import breach_words, giving_up_words, requirements_words
 from evenround.tables.underneath import WHY, near_miss_block
 from evenround.tables.why.short import short_words
 from evenround.tables.words import clean, length, listed
@@ -46,8 +46,8 @@ def _one_size(graded: Graded, conflict: Conflict) -> str:
         lines = [_unwilling(graded, at), *_alone(graded, conflict)]
         return "\n".join(paragraph(line) for line in [*lines, _ways_out(graded, conflict)])
     told = short_words(plan, fit.near_misses, graded.unit)
-    lines = [f"{name} cannot be made at all.", *told]
-    lines.append(_giving_up(requirements_words(fit.mends)))
+    lines = [f"{name} cannot be made at all."]
+    lines += told or [giving_up_words(requirements_words(fit.mends))]
     if conflict.mends:
         lines.append(_ways_out(graded, conflict))
     words = "\n".join(paragraph(line) for line in lines)
@@ -107,12 +107,4 @@ def _alone(graded: Graded, conflict: Conflict) -> Iterator[str]:
 
 
 def _ways_out(graded: Graded, conflict: Conflict) -> str:
-    return _giving_up([rule_words(mend, graded) for mend in conflict.mends])
-
-
-def _giving_up(names: list[str]) -> str:
-    if not names:
-        return "No single requirement is to blame: at least two must give way."
-    if len(names) == 1:
-        return f"Giving up one requirement would do: {names[0]}."
-    return f"Giving up any one of these would do: {', '.join(names[:-1])} or {names[-1]}."
+    return giving_up_words([rule_words(mend, graded) for mend in conflict.mends])

@@ -17,7 +17,7 @@ from evenround.solver.piece import Piece
 from evenround.solver.search import search
 from evenround.solver.units import MM
 from evenround.solver.ways import Ways
-from evenround.solver.ways_out import WayOut, different
+from evenround.solver.ways_out import WayOut, different, ruffled
 from evenround.solver.widen import Change
 from evenround.tables.brief import Brief, BriefError, Flags, plan, with_flags
 from evenround.tables.plan import Plan
@@ -74,7 +74,7 @@ def _tries(brief: Brief, asked: Plan, way: WayOut, tries: tuple[int, ...]) -> It
         except BriefError:
             continue
         candidate = best_of(changed.piece)
-        if candidate is not None:
+        if candidate is not None and not ruffled(changed.piece, candidate.measures):
             price = measure(asked.piece, candidate.tally).cost_nm
             yield Way(0, way.changes, changed, candidate, price, how)
 
