@@ -114,6 +114,11 @@ def side_place(judged: Sequence[Judged], worked: Sequence[Worked]) -> Judged:
     return min((p for p in judged if p.decides), key=lambda place: place.um)
 
 
+def worst_place(piece: Piece, tally: Tally) -> Judged:
+    """The place that is furthest from its wish, the first of several."""
+    return max(judged_places(piece, pair(piece, tally)), key=lambda place: abs(place.miss_um))
+
+
 def around_parts(piece: Piece, judged: Sequence[Judged]) -> price.Parts:
     """The head's wish is judged at the narrowest place (without a crown at the first), each own
     wish at its worst end."""

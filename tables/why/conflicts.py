@@ -15,6 +15,7 @@ from evenround.tables.reasons import breach_words
 from evenround.tables.words import clean, length, listed, plural
 
 from .asked import UM_PER_CM, asked_words
+from .worst import worst_of_miss
 
 NO_CONFLICT = (
     "With every requirement given up as far as would still be this piece, the sections do not meet "
@@ -79,13 +80,20 @@ def _counts(found: Sequence[NearMiss], unit: Unit) -> str:
     """``the nearest counts are 84 and 91 sts, 52.5 and 56.9 cm, 3.5 cm too small and ...``."""
     counts = listed([str(m.side_count) for m in found])
     arounds = listed([length(m.around_cm, unit) for m in found])
-    off = listed([_off(m, unit) for m in found])
+    offs = [_off(m, unit) for m in found]
+    off = "; ".join(offs) if any("," in each for each in offs) else listed(offs)
     are = "counts are" if len(found) > 1 else "count is"
     return f": the nearest {are} {counts} sts, {arounds} {unit} ({off})"
 
 
 def _off(miss: NearMiss, unit: Unit) -> str:
-    return f"{length(abs(miss.miss_cm), unit)} {unit} too {'small' if miss.miss_cm < 0 else 'big'}"
+    words = [_off_words(miss.miss_cm, unit), *worst_of_miss(miss, unit)]
+    return " with ".join(words)
+
+
+def _off_words(cm: float, unit: Unit) -> str:
+    """A miss with its side: ``3.5 cm too small``."""
+    return f"{length(abs(cm), unit)} {unit} too {'small' if cm < 0 else 'big'}"
 
 
 def first_conflict(

@@ -20,6 +20,7 @@ from evenround.tables.words import (
 from .changes import changes_words
 from .explained import Explained
 from .promised import Way
+from .worst import worst_of
 
 INDENT = "     "
 NONE = "Ways out: none found by changing one, two or three of the requirements."
@@ -70,6 +71,7 @@ def hat_words(plan: Plan, candidate: Candidate, unit: Unit) -> str:
     miss = m.around_miss_cm
     off = "" if miss is None else f" ({signed(miss, unit)})"
     words = [f"{m.side_count} sts, {length(m.around_cm, unit)} {unit} around{off}"]
+    words += worst_of(plan.piece, candidate, unit)
     words += [repeats_words(band, named=True) for band in m.bands]
     crown = crown_words(tally)
     if crown is not None:

@@ -18,6 +18,7 @@ from evenround.tables.words import length
 from .changes import changes_words
 from .conflicts import first_conflict
 from .edits import bare_sections
+from .worst import worst_of
 
 SHOWN = 3
 
@@ -49,4 +50,5 @@ def _way(plan: Plan, way: WayOut, unit: Unit) -> str:
     """``allow a part round (84 sts, 53.3 cm)``."""
     m = way.candidate.measures
     words = changes_words(plan, way.changes, unit, way.piece, hooks=False)
-    return f"{words} ({m.side_count} sts, {length(m.around_cm, unit)} {unit})"
+    hat = [f"{m.side_count} sts, {length(m.around_cm, unit)} {unit}"]
+    return f"{words} ({'; '.join([*hat, *worst_of(way.piece, way.candidate, unit)])})"
