@@ -141,7 +141,7 @@ def ways_out(
             if tuple(sorted(names)) in tried:
                 continue
             way = _way_out(tables, names, piece)
-            if way is not None and len(way.changes) == at_once:
+            if way is not None and len({change.what for change in way.changes}) == at_once:
                 found.setdefault(way.changes, way)
     ranked = sorted(
         different(found.values()), key=lambda way: (way.price_nm, len(way.changes), way.changes)

@@ -40,14 +40,24 @@ def widened(
 ) -> tuple[tuple[Change, ...], Piece]:
     """The piece with every requirement that a tally breaks widened to let it in."""
     changes: list[Change] = []
-    for name in dict.fromkeys(breach.requirement for breach in broken):
-        mine = [breach for breach in broken if breach.requirement == name]
-        done = _WIDEN[name](piece, tally, mine) if name in _WIDEN else None
+    for mine in _together(broken):
+        widen = _WIDEN.get(mine[0].requirement)
+        done = None if widen is None else widen(piece, tally, mine)
         if done is None:
             return (), piece
         change, piece = done
         changes.append(change)
     return tuple(sorted(changes)), piece
+
+
+def _together(broken: Sequence[Breach]) -> list[list[Breach]]:
+    """Breaches that one change mends: those of one requirement, but a repeat that is no more the
+    same figure by itself."""
+    groups: dict[tuple[Requirement, str], list[Breach]] = {}
+    for breach in broken:
+        own = breach.requirement == "repeat width" and _share_off(breach) > ANOTHER_FIGURE
+        groups.setdefault((breach.requirement, breach.section if own else ""), []).append(breach)
+    return list(groups.values())
 
 
 def up(value: float, step: float) -> float:
@@ -73,14 +83,16 @@ def _tolerance(wider: Callable[[Limits, float], Limits], step: float) -> Widen:
     return widen
 
 
+def _share_off(breach: Breach) -> float:
+    """How far a breach is from the middle of what is allowed, as a share of that."""
+    assert breach.low is not None and breach.high is not None
+    return abs(breach.found / ((breach.low + breach.high) / 2) - 1)
+
+
 def _repeat_width(piece: Piece, tally: Tally, breaches: Sequence[Breach]) -> Widening:
-    """The tolerance; where that would let in another figure, another wish for the one band."""
-    share = max(
-        abs(b.found / ((b.low + b.high) / 2) - 1)
-        for b in breaches
-        if b.low is not None and b.high is not None
-    )
-    if share > ANOTHER_FIGURE and len(breaches) == 1:
+    """The tolerance; where that would let in another figure, another wish."""
+    share = max(map(_share_off, breaches))
+    if share > ANOTHER_FIGURE:
         return _wished_width(piece, breaches[0])
     value = up(share, 0.01)
     limits = replace(piece.limits, repeat_share=value)

@@ -112,6 +112,21 @@ def test_a_slip_in_a_wished_width_has_the_width_there_is_as_its_way_out(wish_cm:
     assert first.candidate.measures.side_count == 120
 
 
+def test_two_slips_in_wished_widths_are_two_other_wishes() -> None:
+    """Plain division: at 20 sts in 10 cm repeats of 6 and of 4 are 3 and 2 cm, not 0.3 and 20."""
+    piece, gauge = hat_of_118(), flat_gauge(8, 20)
+    bands = [
+        replace(plain_band(gauge, repeat), name=f"of {repeat}", repeat_wish_cm=wish)
+        for repeat, wish in ((6, 0.3), (4, 20.0))
+    ]
+    limits = replace(piece.limits, around_cm=1.0)
+    piece = replace(piece, sections=(*piece.sections[:2], *bands), limits=limits)
+    way = next(way for way in ways_of(piece) if set(kinds(way)) == {"wished width"})
+    assert [(change.section, change.value) for change in way.changes] == [(2, (3.0,)), (3, (2.0,))]
+    assert way.candidate.measures.side_count == 120
+    check(piece)
+
+
 def test_a_gauge_moves_every_stitch_and_what_was_measured_alike() -> None:
     gauge = flat_gauge(8, 20)
     band = replace(plain_band(gauge, 6), measured_repeat_cm=3.0, measured_height_cm=1.0)
