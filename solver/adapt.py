@@ -23,12 +23,16 @@ UNIT = 1000  # thousandths of a stitch
 class ChangePrices:
     """What a change costs, in stitches: our own rules."""
 
-    stitch: float = 1.0  # per stitch a count below the crown differs, where it first does
+    # per stitch a section below the crown begins on another count, and again where that changes
+    stitch: float = 1.0
     crown_round: float = 2.0  # each crown round with another count, added or dropped
     uneven: float = 3.0  # each increase round whose gaps differ by one
     nudge: float = 3.0  # each further nudge; one that goes costs a third
     round: float = 1.0  # each round more or fewer in all, or in a band, brim or edging
     sector: float = 1.0  # per sector of a brim, and per round that now does another thing
+    # per stitch a brim grows more or fewer from its first count to its last: as long as its
+    # rounds stay that is how far it spreads, so a few stitches weigh more than a sector saved
+    growth: float = 0.5
 
 
 PRICES = ChangePrices()
@@ -66,7 +70,7 @@ def change_parts(before: Tally, after: Tally, target: float | None = None) -> Ma
         "uneven": PRICES.uneven * sum(_uneven(a, b) for a, b in zip(old, new, strict=True)),
         "nudges": PRICES.nudge * _nudges(nudges_of(before), nudges_of(after)),
         "rounds": PRICES.round * _rounds(before, after, old, new),
-        "brim": PRICES.sector * sum(_brim(a, b) for a, b in zip(old, new, strict=True)),
+        "brim": sum(_brim(a, b) for a, b in zip(old, new, strict=True)),
     }
     return {part: round(amounts[part] * UNIT) for part in CHANGE_PARTS}
 
@@ -139,11 +143,14 @@ def _rounds(
     return total + sum(abs(b.rounds - a.rounds) for a, b in shaped)
 
 
-def _brim(old: SectionTally, new: SectionTally) -> int:
-    """Sectors of a brim more or fewer, and rounds that grow where they did not or the reverse."""
+def _brim(old: SectionTally, new: SectionTally) -> float:
+    """What another brim costs: sectors more or fewer, rounds that grow where they did not or the
+    reverse, and how many stitches more or fewer it grows by in all."""
     if old.section != "brim":
         return 0
     paired = list(zip_longest(old.changes, new.changes, fillvalue=0))
     moved = sum(bool(a) != bool(b) for a, b in paired)
     both = [(a, b) for a, b in paired if a and b]
-    return moved + max((abs(abs(b) - abs(a)) for a, b in both), default=0)
+    sectors = max((abs(abs(b) - abs(a)) for a, b in both), default=0)
+    grown = abs(sum(new.changes) - sum(old.changes))
+    return PRICES.sector * (moved + sectors) + PRICES.growth * grown

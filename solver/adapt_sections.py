@@ -79,6 +79,8 @@ def _begun(design: Design, asked: Asked, line: Line, want: Multiple | None) -> I
             yield line.nudge(kept, kept=True)
         else:
             yield line
+        if not above:
+            yield from _back(design, line, kept)
         return
     if want.suits(line.count):
         yield line
@@ -93,6 +95,16 @@ def _begun(design: Design, asked: Asked, line: Line, want: Multiple | None) -> I
     for way in ([c for c in suiting if c < 0][-2:], [c for c in suiting if c > 0][:2]):
         for change in way:
             yield line.nudge(change, kept=bool(kept))
+
+
+def _back(design: Design, line: Line, kept: int) -> Iterator[Line]:
+    """A nudge back to the count the brim had, so that it stays as it was."""
+    old = main_sections(design.tally)[line.at]
+    change = old.count_in - line.count
+    if old.section != "brim" or line.nudged or change in (0, kept):
+        return
+    if abs(change) <= usual_nudge(line.count):
+        yield line.nudge(change, kept=bool(kept))
 
 
 def _section(asked: Asked, old: SectionTally, line: Line, want: Multiple | None) -> Iterator[Line]:

@@ -244,10 +244,13 @@ def test_brims_of_other_kinds(adds: tuple[int, ...], becomes: tuple[int, ...]) -
 
 
 def test_a_brim_that_no_number_near_suits_is_no_design() -> None:
-    # 61 and 67 are prime: a brim of different numbers finds none near
+    # 67 is prime: a brim of different numbers finds none near, and a nudge back to the 60 it had
+    # is more than a usual one; to 61 it is one stitch
     design = Design(brimmed((10, 0, 12)), (None, None, None))
-    found = adapt(design, Asked(target=61, reach=0.4), 5)
-    assert found == ()
+    assert adapt(design, Asked(target=67, reach=0.4), 5) == ()
+    back = adapt(design, Asked(target=61, reach=0.4), 1)[0]
+    assert nudges_of(back.tally)[2] == -1
+    assert back.tally.brim == design.tally.brim
 
 
 def test_a_nudge_that_was_there_stays_when_only_the_band_changes() -> None:
@@ -302,6 +305,51 @@ def test_a_section_whose_repeat_nobody_saw_only_stays_as_it_was() -> None:
     assert found
     for each in found:
         assert each.tally.sections[1].count_in == 64
+
+
+def sun_hat(count: int, sectors: int, last: int = 0) -> Tally:
+    """A hat of 9 sectors with 7 increase rounds in its brim, an edging of 6 after a nudge."""
+    out = count + 7 * sectors
+    edged = out + last
+    nudge = (SectionTally("nudge", "nudge", out, (last,)),) if last else ()
+    return Tally(
+        9,
+        (
+            SectionTally("crown", "crown", 0, (*[9] * 10, count - 90), sectors=9),
+            SectionTally("even", "sides", count, (0,) * 11),
+            SectionTally("band", "band", count, (0, 0), 3, count // 3, None, (3, 3, 3)),
+            SectionTally("brim", "brim", count, (sectors, 0) * 7 + (0, 0), sectors=sectors),
+            *nudge,
+            SectionTally("edging", "edging", edged, (0,), 6, edged // 6, None, (6, 6)),
+        ),
+    )
+
+
+def test_how_far_a_brim_spreads_counts_more_than_its_sectors() -> None:
+    # our own sun hat: 162 at the edge; on 96 with 6 sectors it is 138, a bucket hat's
+    before = sun_hat(99, 9)
+    cost = {
+        name: sum(change_parts(before, after).values())
+        for name, after in (
+            ("bucket", sun_hat(96, 6)),
+            ("as wide", sun_hat(96, 8, -2)),
+            ("wider", sun_hat(96, 12)),
+        )
+    }
+    assert cost["as wide"] < min(cost["bucket"], cost["wider"])
+
+
+@pytest.mark.parametrize("repeat", [6, 8, 12])
+def test_a_brim_is_kept_by_a_nudge_back_to_its_count(repeat: int) -> None:
+    before = sun_hat(99, 9)
+    design = Design(before, (None, None, Multiple(3), None, Multiple(6)))
+    found = adapt(design, Asked(repeats={2: Multiple(repeat)}), 5)
+    first = found[0].tally
+    assert side_count(first) == 96
+    assert first.brim == before.brim
+    assert nudges_of(first) == {3: 3}
+    edges = [each.tally.brim.count_out for each in found if each.tally.brim is not None]
+    assert min(edges) > 138, "a bucket hat's edge"
 
 
 # --- the prices -----------------------------------------------------------------------------

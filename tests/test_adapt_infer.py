@@ -12,7 +12,8 @@ from evenround.solver.adapt import main_sections
 from evenround.solver.adapt_search import side_count
 from evenround.solver.recount import recount
 from evenround.solver.suits import Multiple
-from evenround.tables.adapt.answer import adapted
+from evenround.solver.tally import SectionTally, Tally
+from evenround.tables.adapt.answer import adapted, edge_notes
 from evenround.tables.adapt.ask import AskError, Changes
 from evenround.tables.adapt.infer import NothingReadError, original_of
 from evenround.tables.adapt.original import Original
@@ -367,3 +368,23 @@ def test_a_repeat_between_two_stars_is_seen_whatever_is_printed(printed: str) ->
     band = found.design.tally.sections[-1]
     assert (band.section, band.repeat, band.repeats) == ("band", 2, 12)
     assert not [said for said in found.unread if "was not seen" in said]
+
+
+@pytest.mark.parametrize(
+    ("sectors", "words"),
+    [
+        (9, ""),
+        (8, "brim grows by 56 sts, was 63: beside the sides its edge is 4 % shorter: it hangs"),
+        (6, "brim grows by 42 sts, was 63: beside the sides its edge is 13 % shorter: it hangs"),
+        (12, "brim grows by 84 sts, was 63: beside the sides its edge is 13 % longer: it spreads"),
+    ],
+)
+def test_an_edge_that_changes_more_than_the_sides_is_said(sectors: int, words: str) -> None:
+    # our own sun hat: 99 in the sides, 162 at the edge
+    def hat(count: int, adds: int) -> Tally:
+        crown = SectionTally("crown", "crown", 0, (*[9] * 10, count - 90), sectors=9)
+        even = SectionTally("even", "sides", count, (0,) * 9)
+        return Tally(9, (crown, even, SectionTally("brim", "brim", count, (adds, 0) * 7)))
+
+    said = " ".join(edge_notes(hat(99, 9), hat(96, sectors)))
+    assert said.removesuffix(" steeper").removesuffix(" more") == words

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import zip_longest
 
@@ -26,6 +26,11 @@ MOST_ROUNDS = 3
 """Crown rounds that change and are told one by one."""
 MUCH = 0.05
 """A change of fullness worth a word."""
+EDGE_SHARE = 0.03
+"""How much more or less than the sides an edge may change, as a share of what it was, before it is
+worth a word."""
+WIDE = 50
+"""Designs looked at for the nearest on either side of a circumference."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,9 +87,19 @@ def _near(original: Original, asked: Request) -> Iterator[Option]:
     if asked.asked.repeats:
         tries.append(("without the repeat", replace(asked.asked, repeats={}, figures={})))
     for words, other in tries:
-        for each in adapt(original.design, other, 2):
+        further = other.reach != asked.asked.reach
+        found = adapt(original.design, other, WIDE if further else 2)
+        for each in _either_side(found, other.target or 0.0) if further else found:
             option = _option(original, asked, each, 0)
             yield replace(option, notes=(words, *option.notes))
+
+
+def _either_side(found: Sequence[Adapted], target: float) -> list[Adapted]:
+    """The nearest design with fewer stitches than wished, and with more, in their order."""
+    first: dict[bool, Adapted] = {}
+    for each in found:
+        first.setdefault(side_count(each.tally) < target, each)
+    return list(first.values())
 
 
 def _option(original: Original, asked: Request, found: Adapted, rank: int) -> Option:
@@ -190,7 +205,7 @@ def first_rounds(tally: Tally) -> list[int]:
 
 
 def _notes(original: Original, asked: Request, tally: Tally) -> Iterator[str]:
-    """What to watch in a design: large nudges, a crown's uneven last round, the width."""
+    """What to watch in a design: large nudges, a crown's uneven last round, the width, the edge."""
     for old, new in zip(main_sections(original.design.tally), main_sections(tally), strict=True):
         yield from _leaves(asked, old, new)
     for section in tally.sections:
@@ -204,6 +219,24 @@ def _notes(original: Original, asked: Request, tally: Tally) -> Iterator[str]:
         elif section.section == "crown":
             yield from _last_round(original, section)
             yield from _fullness(original, asked.gauge, section)
+    yield from edge_notes(original.design.tally, tally)
+
+
+def edge_notes(before: Tally, after: Tally) -> Iterator[str]:
+    """A brim whose edge changed by more than the sides did: what it grows by is how far it
+    spreads."""
+    old, new = before.brim, after.brim
+    if old is None or new is None:
+        return
+    was, now = (sum(brim.changes) for brim in (old, new))
+    share = (now - was) / old.count_out
+    if abs(share) > EDGE_SHARE:
+        way = "spreads more" if now > was else "hangs steeper"
+        hangs = f": it {way}" if old.rounds == new.rounds else ""
+        yield (
+            f"{clean(new.name)} grows by {now} sts, was {was}: beside the sides its edge is "
+            f"{100 * abs(share):.0f} % {'longer' if now > was else 'shorter'}{hangs}"
+        )
 
 
 def _leaves(asked: Request, old: SectionTally, new: SectionTally) -> Iterator[str]:

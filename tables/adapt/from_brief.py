@@ -27,7 +27,7 @@ from evenround.tables.reasons import breach_words, notice_words
 from evenround.tables.rounds.figures import figure
 from evenround.tables.words import listed
 
-from .answer import Answer, Option, adapted, change_words
+from .answer import Answer, Option, adapted, change_words, edge_notes
 from .ask import AskError, Changes, Request, request
 from .counting import figure_name
 from .infer_words import section_lines
@@ -319,6 +319,9 @@ def _options(
             stitches * width * 10,
             candidate.measures.score_mm,
             tuple(change_words(before, candidate.tally)),
-            tuple(notice_words(n) for n in candidate.measures.notices),
+            (
+                *(notice_words(n) for n in candidate.measures.notices),
+                *edge_notes(before, candidate.tally),
+            ),
             candidate.measures,
         )

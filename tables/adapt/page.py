@@ -196,10 +196,14 @@ def below(answer: Answer, unit: Unit) -> Iterator[str]:
         yield "Widths are at the body's gauge; a section in another stitch has its own."
     in_mm = "; a stitch is as many mm as it is wide" if answer.request.gauge else ""
     yield (
-        f"Changes, in stitches: {PRICES.stitch:g} for each stitch a count differs, "
+        f"Changes, in stitches: {PRICES.stitch:g} for each stitch a count below the crown "
+        "differs, where it first does and where that changes further down, the edging aside "
+        "(of the sides: from a circumference that is wished), "
         f"{PRICES.crown_round:g} for a crown round, {PRICES.uneven:g} more where its gaps differ "
-        f"by one, {PRICES.nudge:g} for a nudge, {PRICES.round:g} for a round more or fewer, "
-        f"{PRICES.sector:g} for a brim sector{in_mm}."
+        f"by one, {PRICES.nudge:g} for a new or other nudge and a third of that for one that "
+        f"goes, {PRICES.round:g} for a round more or fewer, {PRICES.sector:g} for a brim sector "
+        "or a brim round that does another thing, "
+        f"{PRICES.growth:g} for each stitch a brim grows more or fewer{in_mm}."
     )
     for caution in cautions_of(answer):
         yield f"Caution: {caution}"
