@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 import pytest
 
@@ -21,7 +22,9 @@ from evenround.tables.adapt.rewrite import new_rounds
 from evenround.tables.audit import audit_pattern
 from evenround.tables.brief import example_brief, plan
 from evenround.tables.pattern import to_text, write_pattern
+from evenround.tables.pattern.working import first_stitch, opening_chains
 from evenround.tables.rounds.counter import Below, plain_round, work_round
+from evenround.tables.rounds.figures import figure_names
 from evenround.tables.rounds.reader import read_pattern, read_steps
 
 
@@ -314,6 +317,39 @@ def test_new_rounds_follow_one_another_and_make_their_counts(name: str, changes:
                 assert (worked.even, worked.makes) == (True, counts[at - 1])
                 below = worked.made
         assert number == len(counts)
+
+
+def band_words(text: str, name: str) -> list[tuple[str, str]]:
+    """What is said before the rounds of a band in another figure, and their words."""
+    answer = adapted(original(text), Changes(figure=name), "cm", 1)
+    every = new_rounds(answer, answer.options[0])
+    return [(each.before, each.words) for each in every if each.section == "band"]
+
+
+@pytest.mark.parametrize("name", [each for each in figure_names() if "edge" not in each])
+def test_a_new_figure_is_opened_and_joined_as_the_pattern_is(name: str) -> None:
+    """As `evenround write` does it, for every figure of the table; a spiral has neither."""
+    text = example("garden")[0]
+    assert ", join. (" in text
+    joined = band_words(text, name)
+    assert joined
+    for _, words in joined:
+        chains = opening_chains(main.name) if (main := first_stitch(read_steps(words))) else 0
+        assert words.startswith(f"Ch {chains}, ") is bool(chains)
+        assert words.endswith(", join.")
+    made = replace(plan(example_brief("garden")), joined=False)
+    spiral = to_text(write_pattern(made, fit(made.piece, best=1, near=False).candidates[0]))
+    plain = band_words(spiral, name)
+    assert plain and not any("join" in words or words.startswith("Ch ") for _, words in plain)
+
+
+def test_where_a_new_figure_begins_is_said() -> None:
+    first, second = band_words(example("bucket", "adult L")[0], "shell")[:2]
+    assert first[0] == ""
+    assert re.fullmatch(
+        r"To begin (each of )?Rnds? [-0-9]+, slip along to the middle of the first shell\.",
+        second[0],
+    )
 
 
 @pytest.mark.parametrize("repeat", [5, 6, 7, 9, 10, 11])

@@ -167,6 +167,7 @@ def _round(each: NewRound) -> dict[str, Any]:
         "first": each.first,
         "last": each.last,
         "section": each.section or None,
+        "before": each.before or None,
         "words": each.words,
         "count": each.count,
         "as_it_was": each.kept,

@@ -14,8 +14,11 @@ from evenround.solver.adapt import main_sections
 from evenround.solver.tally import SectionTally, Tally
 from evenround.tables.audit.rows import Row
 from evenround.tables.layout import paragraph
+from evenround.tables.pattern.figure_rounds import band_rounds
+from evenround.tables.pattern.lines import before_words
 from evenround.tables.pattern.shaping import change_round
-from evenround.tables.pattern.working import space_length
+from evenround.tables.pattern.working import opening, space_length
+from evenround.tables.pattern.written import WrittenRound
 from evenround.tables.rounds.counter import Below, CountError, plain_round, work_round
 from evenround.tables.rounds.figures import FigureRounds
 from evenround.tables.rounds.pattern import Terms
@@ -30,7 +33,8 @@ from .segments import by_counts
 
 @dataclass(frozen=True, slots=True)
 class NewRound:
-    """A round in words, for the rounds ``first`` to ``last``; ``kept``: as the pattern has it."""
+    """A round in words, for the rounds ``first`` to ``last``; ``kept``: as the pattern has it;
+    ``begin`` and ``how`` as in WrittenRound."""
 
     first: int
     last: int
@@ -38,6 +42,16 @@ class NewRound:
     count: int
     section: str
     kept: bool = False
+    begin: str = ""
+    how: str = ""
+
+    @property
+    def before(self) -> str:
+        """What the maker must know before the round, as `evenround write` says it."""
+        as_written = WrittenRound(
+            self.first, self.last, None, (self.count,), (), begin=self.begin, how=self.how
+        )
+        return before_words(as_written)
 
     @property
     def label(self) -> str:
@@ -128,17 +142,16 @@ class _Writer:
     def section(self, section: SectionTally, place: int) -> Iterator[NewRound]:
         rows, stitch = self.rows[place], self.stitches[place]
         self.grown, self.shifts = 0, shifts_of(rows)
-        figure = self.new_figure(section, place)
+        if (new := self.new_figure(section, place)) is not None:
+            yield from self.figured(section, new)
+            return
         counted = any(by_counts(row) is not None for row in rows)
         figured = section.per_repeat is not None and section.repeats is not None
-        if figure is None and (section.repeat != self.old[place].repeat or (counted and figured)):
+        if section.repeat != self.old[place].repeat or (counted and figured):
             # the old rounds may divide the new count too: a new repeat is never worked in them
             yield self.unwritten(section)
             return
         for at, change in enumerate(section.changes):
-            if figure is not None:
-                yield self.in_words(section, figure[at], section.counts[at])
-                continue
             row = rows[at] if at < len(rows) else None
             if row is None and section.section == "even" and rows:
                 row = rows[-1]  # more of the same
@@ -165,12 +178,22 @@ class _Writer:
         turn = len(self.shifts) > 1 and self.shifts[-1] != self.shifts[-2]
         return self.shifts[-1] != (turn and (at - len(self.shifts)) % 2 == 0)
 
-    def new_figure(self, section: SectionTally, place: int) -> list[tuple[Step, ...]] | None:
-        """The rounds of the figure asked for, where the section is the one it is for."""
-        figure: FigureRounds | None = self.figure
-        if figure is None or place != self.place or section.section not in ("band", "edging"):
-            return None
-        return [each.around(section.give or 0) for each in figure.worked(section.rounds)]
+    def new_figure(self, section: SectionTally, place: int) -> FigureRounds | None:
+        """The figure asked for, where the section is the one it is for."""
+        figured = place == self.place and section.section in ("band", "edging")
+        return self.figure if figured else None
+
+    def figured(self, section: SectionTally, figure: FigureRounds) -> Iterator[NewRound]:
+        """A section in a new figure, where the pattern's rounds are joined opened and closed as
+        `evenround write` does it: chains as high as its own first stitch."""
+        rounds = band_rounds(figure, section, self.below)
+        if rounds is None:
+            raise InternalCheckError(f"{figure.name} does not leave the counts of {section.name}")
+        closing = self.habit[1]
+        for each, count in zip(rounds, section.counts, strict=True):
+            opened = (*opening(each.steps), *each.steps, *closing) if closing else each.steps
+            made = self.in_words(section, opened, count)
+            yield replace(made, begin=each.begin, how=each.how)
 
     def same(self, section: SectionTally, place: int, at: int) -> bool:
         """Whether a round begins and ends on the counts it had."""
@@ -310,4 +333,6 @@ def lines(answer: Answer, option: Option) -> Iterator[tuple[str, bool]]:
         if each.section != section and each.section:
             section = each.section
             yield f"{section[:1].upper()}{section[1:]}", True
+        if each.before:
+            yield each.before, False
         yield f"{each.label}: {each.words} ({plural(each.count, 'st')})", False

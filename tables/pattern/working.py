@@ -165,10 +165,14 @@ class _Worker:
         """A joined round opens with chains that do not count and ends with the join."""
         if not self.plan.joined:
             return tuple(steps)
-        stitch = first_stitch(steps)
-        chains = 0 if stitch is None else opening_chains(stitch.name)
-        opening = (StartChain(chains),) if chains else ()
-        return (*opening, *steps, Join())
+        return (*opening(steps), *steps, Join())
+
+
+def opening(steps: Sequence[Step]) -> tuple[StartChain, ...]:
+    """The chains that open a joined round of these steps, where there are any."""
+    stitch = first_stitch(steps)
+    chains = 0 if stitch is None else opening_chains(stitch.name)
+    return (StartChain(chains),) if chains else ()
 
 
 def opening_chains(stitch: str) -> int:
