@@ -27,6 +27,11 @@ class Multiple:
         """Stitches of one repeat with t plain stitches of give."""
         return self.stitches + t * self.give
 
+    def give_of(self, stitches: int) -> int | None:
+        """The t of ``gives`` at which one repeat has so many stitches; None where there is none."""
+        low, high = self.gives if self.give else (0, 0)
+        return next((t for t in range(low, high + 1) if self.at(t) == stitches), None)
+
     def fitting(self, count: int) -> Iterator[tuple[int, int]]:
         """``(t, repeats)`` for every t at which the count comes out even."""
         low, high = self.gives if self.give else (0, 0)

@@ -203,6 +203,51 @@ def test_a_brief_to_another_figure_written(capsys: pytest.CaptureFixture[str], g
     assert max(map(len, out.splitlines())) <= 80
 
 
+@pytest.mark.parametrize("more", [(), ("--band-only",)])
+def test_a_repeat_the_briefs_figure_has_at_some_give_keeps_it(
+    capsys: pytest.CaptureFixture[str], garden: str, more: tuple[str, ...]
+) -> None:
+    # `evenround figures`: open fan with give is 8+t, 10+t, 8+t; 11 is t = 3
+    found = as_json(capsys, garden, "--repeat", "11", "--best", "3", *more)
+    note = "--repeat 11: open fan with give has it at t = 3, and stays"
+    assert any(each.startswith(note) for each in found["notes"])
+    for each in found["candidates"]:
+        band = next(s for s in each["tally"] if s["section"] == "band")
+        assert band["repeat"] == 11
+        above = each["tally"][: each["tally"].index(band)]
+        first = each["round_counts"][sum(s["rounds"] for s in above)]
+        assert first == band["repeats"] * 13, "the fan's first round has two more"
+
+
+def test_a_repeat_that_is_the_briefs_own_changes_nothing(
+    capsys: pytest.CaptureFixture[str], garden: str
+) -> None:
+    found = as_json(capsys, garden, "--repeat", "8+t", "--best", "1")
+    assert "--repeat 8+t is what open fan with give has: nothing of it changes" in found["notes"]
+    assert found["candidates"][0]["changes"] == []
+    assert found["candidates"][0]["tally"] == found["before"]["tally"]
+
+
+def test_a_width_that_the_repeat_cannot_have_goes(
+    capsys: pytest.CaptureFixture[str], garden: str
+) -> None:
+    found = as_json(capsys, garden, "--repeat", "14", "--best", "1")
+    said = next(note for note in found["notes"] if note.startswith("--repeat 14: open fan"))
+    assert "stays; its repeat_width goes, " in said
+
+
+def test_a_new_figure_at_the_repeat_beside_it(
+    capsys: pytest.CaptureFixture[str], garden: str
+) -> None:
+    words = ("--figure", "open fan with give", "--repeat", "9", "--best", "2")
+    found = as_json(capsys, garden, *words)
+    bands = [s for c in found["candidates"] for s in c["tally"] if s["section"] == "band"]
+    assert bands and all(band["repeat"] == 9 for band in bands)
+    code, _, err = typed(capsys, garden, "--figure", "open fan with give", "--repeat", "7")
+    assert code == 2
+    assert err.startswith("evenround: --repeat: found 7 beside --figure open fan with give (8+t);")
+
+
 def test_only_the_band_of_a_brief(capsys: pytest.CaptureFixture[str], bucket: str) -> None:
     words = (bucket, "--size", "adult S/M", "--repeat", "6", "--band-only")
     found = as_json(capsys, *words)

@@ -8,12 +8,12 @@ from itertools import zip_longest
 
 from evenround.solver.adapt import main_sections, nudges_of
 from evenround.solver.adapt_crowns import stopped
-from evenround.solver.adapt_design import Adapted
+from evenround.solver.adapt_design import Adapted, NewFigure
 from evenround.solver.adapt_search import adapt, side_count
 from evenround.solver.candidate import Measures
 from evenround.solver.geometry import fullness
 from evenround.solver.piece import Gauge
-from evenround.solver.suits import usual_nudge
+from evenround.solver.suits import Multiple, usual_nudge
 from evenround.solver.tally import SectionTally, Tally
 from evenround.tables.plan import Plan, Unit
 from evenround.tables.words import clean, crown_words, plural
@@ -63,11 +63,20 @@ class Answer:
 
 
 def adapted(
-    original: Original, changes: Changes, unit: Unit, best: int, bare: Unit | None = None
+    original: Original,
+    changes: Changes,
+    unit: Unit,
+    best: int,
+    bare: Unit | None = None,
+    band: tuple[Multiple, NewFigure] | None = None,
 ) -> Answer:
     """The nearest designs to one read from a pattern; lengths are told in ``unit``, bare numbers
-    are in ``bare`` (default: the same). Raises AskError for a flag that cannot be met."""
+    are in ``bare`` (default: the same). ``band`` is what the band is to be where that is known
+    better than from the flags. Raises AskError for a flag that cannot be met."""
     asked = request(original, changes, unit, bare)
+    if band is not None and asked.place is not None:
+        many, figure = {asked.place: band[0]}, {asked.place: band[1]}
+        asked = replace(asked, asked=replace(asked.asked, repeats=many, figures=figure))
     found = adapt(original.design, asked.asked, best)
     options = tuple(_option(original, asked, each, i) for i, each in enumerate(found, 1))
     return Answer(original, asked, options, () if options else tuple(_near(original, asked)))

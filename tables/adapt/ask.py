@@ -8,6 +8,7 @@ from evenround.solver.adapt import main_sections
 from evenround.solver.adapt_design import Asked, NewFigure
 from evenround.solver.adapt_search import side_count
 from evenround.solver.piece import Figure, Gauge
+from evenround.solver.suits import Multiple
 from evenround.tables.facts import proportions
 from evenround.tables.gauges import parse_gauge, swatched
 from evenround.tables.lengths import format_length, parse_length
@@ -68,6 +69,25 @@ def request(original: Original, changes: Changes, unit: Unit, bare: Unit | None 
     return _Reader(original, changes, unit, bare or unit).read()
 
 
+def at_repeat(figure: Multiple, said: Multiple) -> Multiple | None:
+    """A figure's multiple at the give at which it is the one said, whatever is over whole repeats;
+    with the give said open, as it is. None where the figure has it at no give."""
+    if said.give:
+        return figure if figure.give and figure.stitches == said.stitches else None
+    give = figure.give_of(said.stitches)
+    return None if give is None else replace(figure, gives=(give, give))
+
+
+def figure_at_repeat(figure: Wish, said: Wish) -> Multiple:
+    """The same of a figure and a repeat that are both wished for; AskError where they clash."""
+    many = at_repeat(figure.multiple, said.multiple)
+    if many is None:
+        raise AskError(
+            f"--repeat: found {said.words} beside --figure {figure.words}; one of them would do"
+        )
+    return many
+
+
 class _Reader:
     def __init__(self, original: Original, changes: Changes, unit: Unit, bare: Unit) -> None:
         self.original, self.changes = original, changes
@@ -119,11 +139,7 @@ class _Reader:
             found = wish_of_repeat(said)
         except ValueError as error:
             raise AskError(f"--repeat: found {said[:40]!r}; {error}") from None
-        if beside is not None and beside.multiple.stitches != found.multiple.stitches:
-            raise AskError(
-                f"--repeat: found {found.words} beside --figure {beside.words}; one of them would "
-                "do"
-            )
+        many = None if beside is None else figure_at_repeat(beside, found)
         if self.original.written is None or not self.original.written.spiral:
             over = found.multiple.remainder
             if over:
@@ -133,7 +149,7 @@ class _Reader:
                 )
                 found = Wish(str(stitches), replace(found.multiple, remainder=0))
         self.words.append(f"repeat {found.words}")
-        return found if beside is None else replace(found, multiple=beside.multiple)
+        return found if many is None else replace(found, multiple=many)
 
     def place(self) -> int:
         """The first band; without one the first section below the crown."""

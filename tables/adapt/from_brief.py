@@ -13,7 +13,7 @@ from dataclasses import replace
 from typing import Any
 
 from evenround.solver.adapt import UNIT, change_parts, main_sections
-from evenround.solver.adapt_design import Design
+from evenround.solver.adapt_design import Design, NewFigure
 from evenround.solver.adapt_search import above_brim
 from evenround.solver.candidate import Candidate, Fit
 from evenround.solver.fit import fit
@@ -28,8 +28,8 @@ from evenround.tables.rounds.figures import figure
 from evenround.tables.words import listed
 
 from .answer import Answer, Option, adapted, change_words, edge_notes
-from .ask import AskError, Changes, Request, request
-from .counting import figure_name
+from .ask import AskError, Changes, Request, at_repeat, figure_at_repeat, request
+from .counting import figure_name, wish_of_figure, wish_of_repeat
 from .infer_words import section_lines
 from .original import Original
 
@@ -86,13 +86,13 @@ def _want(section: SectionTally) -> Multiple | None:
 
 
 def changed_brief(
-    brief: Brief, changes: Changes, size: str | None, band: BandTally
+    brief: Brief, changes: Changes, size: str | None, made: Plan, band: BandTally
 ) -> tuple[Brief, list[str]]:
-    """The brief with the changes in it and a note for each. ``band`` is the original's band as
-    asked and as worked, None without exactly one. BriefError, AskError."""
+    """The brief with the changes in it and a note for each. ``made`` is its plan, ``band`` the
+    original's band as asked and as worked, None without exactly one. BriefError, AskError."""
     notes: list[str] = []
     if changes.figure is not None or changes.repeat is not None:
-        brief, notes = _with_repeat(brief, changes, band)
+        brief, notes = _with_repeat(brief, changes, made, band)
     if changes.sectors is not None:
         brief, more = _with_sectors(brief, changes.sectors)
         notes += more
@@ -109,9 +109,11 @@ def changed_brief(
     return brief, notes
 
 
-def _with_repeat(brief: Brief, changes: Changes, band: BandTally) -> tuple[Brief, list[str]]:
-    """The brief's one band in another figure, or in one of which only the repeat is known: that
-    keeps the band's rounds and its height."""
+def _with_repeat(
+    brief: Brief, changes: Changes, made: Plan, band: BandTally
+) -> tuple[Brief, list[str]]:
+    """The brief's one band in another figure; in its own at the give that has the repeat; or in
+    one of which only the repeat is known: that keeps the band's rounds and its height."""
     flag = "--figure" if changes.figure is not None else "--repeat"
     raw: dict[str, Any] = deepcopy(dict(brief.raw))
     bands = [i for i, section in enumerate(raw["sections"]) if section["kind"] == "band"]
@@ -119,6 +121,10 @@ def _with_repeat(brief: Brief, changes: Changes, band: BandTally) -> tuple[Brief
         raise AskError(f"{flag}: the brief has {len(bands)} bands; change the one meant in it")
     table = raw["sections"][bands[0]]
     was = table.get("figure", table.get("repeat", "its own rounds"))
+    if changes.figure is None and (own := _own_repeat(made, band[0], str(changes.repeat))):
+        note = _at_give(table, made, band[0], own, f"--repeat {changes.repeat}", str(was))
+        where: dict[tuple[str | int, ...], str] = {("sections", bands[0], "give"): flag}
+        return validated(raw, brief.source, where, brief.notes), [note]
     gone = [key for key in OF_A_FIGURE if table.pop(key, None) is not None]
     spec, worked = band
     more = ""
@@ -126,6 +132,7 @@ def _with_repeat(brief: Brief, changes: Changes, band: BandTally) -> tuple[Brief
         name = table["figure"] = _spelt(changes.figure)
         once = len(figure(name).once)
         table["rounds"] = max(1, round(worked.rounds / once)) * once
+        more = _with_give(table, changes)
     else:
         name = table["repeat"] = str(changes.repeat)
         table["rounds"] = worked.rounds
@@ -136,8 +143,59 @@ def _with_repeat(brief: Brief, changes: Changes, band: BandTally) -> tuple[Brief
     lost = f"; with it go {', '.join(gone)}" if gone else ""
     key = flag.removeprefix("--")
     named: dict[tuple[str | int, ...], str] = {("sections", bands[0], key): flag}
-    made = validated(raw, brief.source, named, brief.notes)
-    return made, [f"{flag} {name} replaces {was}{more}{lost}"]
+    other = validated(raw, brief.source, named, brief.notes)
+    return other, [f"{flag} {name} replaces {was}{more}{lost}"]
+
+
+def _own_repeat(made: Plan, spec: Band, said: str) -> Multiple | None:
+    """What a band's own figure wants where it has the repeat said, at some give; else None."""
+    try:
+        wish = wish_of_repeat(said).multiple
+    except ValueError:  # told of its field when the brief is checked
+        return None
+    # with more plain stitches than the figure has it is hardly the figure any more
+    own = _multiple(spec, (0, spec.figure.counts[0]))
+    over = 0 if made.joined else wish.remainder  # in joined rounds a flat pattern's falls away
+    return at_repeat(own, wish) if over == own.remainder else None
+
+
+def _multiple(spec: Band, gives: tuple[int, int]) -> Multiple:
+    counts, give = spec.figure.counts, spec.figure.give
+    return Multiple(counts[0], spec.remainder, give[0], gives, pairs=spec.even_repeats)
+
+
+def _at_give(
+    table: dict[str, Any], made: Plan, spec: Band, own: Multiple, flag: str, was: str
+) -> str:
+    """The band's own figure with just the give asked for, and words on it. A wished width that
+    such a repeat cannot have goes."""
+    low, high = own.gives
+    if not own.give or low != high:
+        return f"{flag} is what {was} has: nothing of it changes"
+    table["give"] = [low, high]
+    words = f"{flag}: {was} has it at t = {low}, and stays"
+    if spec.repeat_wish_cm is None or spec.wish_width_cm is None:
+        return words
+    off = abs(own.at(low) * spec.wish_width_cm / spec.repeat_wish_cm - 1)
+    if off > made.piece.limits.repeat_share:
+        del table["repeat_width"]
+        words += f"; its repeat_width goes, {100 * off:.0f} % off"
+    return words
+
+
+def _with_give(table: dict[str, Any], changes: Changes) -> str:
+    """The give at which a new figure has the repeat said beside it, and words on it."""
+    if changes.repeat is None:
+        return ""
+    try:
+        said = wish_of_repeat(changes.repeat)
+    except ValueError as error:
+        raise AskError(f"--repeat: found {changes.repeat[:40]!r}; {error}") from None
+    found = figure_at_repeat(wish_of_figure(table["figure"]), said)
+    if not found.give or found.gives[0] != found.gives[1]:
+        return ""
+    table["give"] = list(found.gives)
+    return f" at t = {found.gives[0]}"
 
 
 def _with_sectors(brief: Brief, said: str) -> tuple[Brief, list[str]]:
@@ -192,7 +250,7 @@ def adapted_brief(
         raise AskError(f"--pick: there is no candidate {pick}; there are {len(found.candidates)}")
     original = original_of_brief(made, found.candidates[pick - 1])
     band = _band_of(made, original.design.tally)
-    other, notes = changed_brief(brief, changes, size, band)
+    other, notes = changed_brief(brief, changes, size, made, band)
     goal = plan(other, size)
     if changes.band_only:
         return _band_only(original, changes, goal, notes, best, unit)
@@ -215,7 +273,14 @@ def _band_only(
     unit: Unit | None,
 ) -> Answer:
     """Only from the band's nudge on: the near designs, each measured against the changed brief."""
-    answer = adapted(original, changes, unit or goal.unit, best, goal.unit)
+    band = _band_of(goal, original.design.tally)
+    new = None
+    if band is not None:
+        spec, old = band
+        low, high = spec.rounds
+        figure = NewFigure(spec.figure, min(max(old.rounds, low), high))
+        new = _multiple(spec, spec.give_range), figure
+    answer = adapted(original, changes, unit or goal.unit, best, goal.unit, new)
     options = []
     for option in answer.options:
         measures = measure(goal.piece, option.tally)
