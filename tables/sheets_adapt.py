@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from evenround.solver.adapt_search import side_count
 from evenround.solver.tally import Tally
 
-from .adapt.answer import Answer, Option
+from .adapt.answer import Answer, Option, wide
 from .adapt.export import COLUMNS, section_rows
 from .adapt.page import below
 from .plan import Unit
@@ -101,15 +101,13 @@ def _rounds(answer: Answer, unit: Unit) -> Sheet:
 def _counted(
     answer: Answer, rank: int, tally: Tally, widths: Sequence[float] | None, unit: Unit
 ) -> Iterator[tuple[Value, ...]]:
-    """A row a round; its width where the brief knows it, else at the body's gauge."""
+    """A row a round; its width as the brief has it, else at its section's own gauge."""
     number = 0
-    for section in tally.sections:
+    own = wide(answer.widths(None if rank == BEFORE else tally), tally)
+    for section, width in zip(tally.sections, own, strict=True):
         for change, count in zip(section.changes, section.counts, strict=True):
-            around = (
-                _wide(answer, count, unit, after=rank != BEFORE)
-                if widths is None
-                else length(widths[number], unit)
-            )
+            at_own = None if width is None else length(count * width, unit)
+            around = at_own if widths is None else length(widths[number], unit)
             number += 1
             yield rank, number, clean(section.name), count, change, around
 

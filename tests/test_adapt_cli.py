@@ -16,6 +16,8 @@ from test_adapt_infer import PLAIN_CAP, example, lines
 
 from evenround.cli.adapt import adapt
 from evenround.cli.errors import ending
+from evenround.solver import fit
+from evenround.tables.brief import example_brief, plan
 from evenround.tables.facts import data_text
 
 app = typer.Typer(rich_markup_mode=None, pretty_exceptions_enable=False)
@@ -161,6 +163,55 @@ def test_inches(capsys: pytest.CaptureFixture[str], cap: str) -> None:
     _, out, _ = typed(capsys, cap, "--head", "22in", "--ease", "-1in", "--gauge", "13 x 9 / 4in")
     assert "head 22.00 in, ease -1.00 in" in " ".join(out.split())
     assert "around in" in " ".join(out.split())
+
+
+GAUGED = """\
+Gauge: 16 hdc and 12 rnds = 10 cm
+Gauge: 20 sc and 24 rnds = 10 cm
+Rnd 1: 8 hdc in a ring. (8)
+Rnd 2: 2 hdc in each st around. (16)
+Rnd 3: *2 hdc in next st, hdc in next st; rep from * around. (24)
+Rnd 4: *2 hdc in next st, hdc in next 2 sts; rep from * around. (32)
+Rnds 5-9: Hdc in each st around. (32)
+Rnd 10: *Sc in next st, sk next st, 3 dc in next st, sk next st; rep from * around. (32)
+Rnd 11: *2 sc in next st, sc in next 3 sts; rep from * around. (40)
+Rnd 12: Sc in each st around. (40)
+Rnd 13: *2 sc in next st, sc in next 4 sts; rep from * around. (48)
+Rnd 14: Sc in each st around. (48)
+"""
+
+
+def test_every_section_has_its_own_gauge(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    path = tmp_path / "gauged.txt"
+    path.write_text(GAUGED)
+    _, out, _ = typed(capsys, str(path), "--repeat", "16", "--format", "markdown")
+    rows = [[c.strip() for c in line.split("|")] for line in out.splitlines()]
+    around = {row[2]: (row[6], row[10]) for row in rows if len(row) == 12 and row[3] != "---"}
+    assert around["even rounds"] == ("20.0", "20.0"), "32 at 16 in 10 cm"
+    assert around["band"] == ("", ""), "a figure of sc and dc: nobody said"
+    assert around["brim"] == ("24.0", "24.0"), "48 at 20 in 10 cm"
+    assert "none where that was not said" in out
+    _, out, _ = typed(capsys, str(path), "--gauge", "14 x 10 / 10cm", "--format", "markdown")
+    rows = [[c.strip() for c in line.split("|")] for line in out.splitlines()]
+    after = {row[2]: row[10] for row in rows if len(row) == 12 and row[3] != "---"}
+    assert after["even rounds"] == f"{28 * 10 / 14:.1f}"
+    assert after["brim"] == "", "another yarn: its sc was not measured"
+
+
+def test_widths_of_a_brief_are_those_of_fit(
+    capsys: pytest.CaptureFixture[str], garden: str
+) -> None:
+    made = plan(example_brief("garden"))
+    first = fit(made.piece, best=1, near=False).candidates[0]
+    edge = first.measures.edge_cm
+    assert edge is not None
+    _, out, _ = typed(capsys, garden, "--repeat", "8+t", "--format", "markdown")
+    rows = [[c.strip() for c in line.split("|")] for line in out.splitlines()]
+    brim = next(row for row in rows if len(row) == 12 and row[2] == "brim")
+    assert brim[6] == brim[10] == f"{edge:.1f}"
+    assert "none where that was not said" not in out
 
 
 def test_csv_and_markdown(capsys: pytest.CaptureFixture[str], cap: str) -> None:

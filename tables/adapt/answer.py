@@ -12,7 +12,8 @@ from evenround.solver.adapt_design import Adapted, NewFigure
 from evenround.solver.adapt_search import adapt, side_count
 from evenround.solver.candidate import Measures
 from evenround.solver.geometry import fullness
-from evenround.solver.piece import Gauge
+from evenround.solver.piece import Band, Gauge, Piece
+from evenround.solver.price import band_width_cm
 from evenround.solver.suits import Multiple, usual_nudge
 from evenround.solver.tally import SectionTally, Tally
 from evenround.tables.plan import Plan, Unit
@@ -60,6 +61,45 @@ class Answer:
     near: tuple[Option, ...] = ()
     plan: Plan | None = None
     unproven: bool = False
+
+    def widths(self, tally: Tally | None = None) -> tuple[float | None, ...]:
+        """The cm of one stitch of every section (nudges aside) of a design adapted, or (None) of
+        the original: at its own gauge, None where nobody said that."""
+        original, asked = self.original, self.request
+        if tally is None:
+            return original.widths
+        if self.plan is not None:
+            return section_widths(self.plan.piece, tally)
+        new = original.widths
+        if asked.gauge is not None and asked.gauge != original.gauge:
+            width = asked.gauge.width_cm
+            new = tuple(width if as_body else None for as_body in original.as_body)
+        pairs = zip(new, main_sections(original.design.tally), main_sections(tally), strict=True)
+        return tuple(
+            None if a.repeat != b.repeat or (asked.figure and place == asked.place) else width
+            for place, (width, a, b) in enumerate(pairs)
+        )
+
+
+def section_widths(piece: Piece, tally: Tally) -> tuple[float, ...]:
+    """The cm of one stitch of every section (nudges aside) of a piece as worked: a band's by its
+    measured repeat if there is one."""
+    return tuple(
+        band_width_cm(spec, worked.repeat, worked.give or 0)
+        if isinstance(spec, Band) and worked.repeat is not None
+        else spec.gauge.width_cm
+        for spec, worked in zip(piece.sections, main_sections(tally), strict=True)
+    )
+
+
+def wide(widths: Sequence[float | None], tally: Tally) -> list[float | None]:
+    """The same of every section with the nudges, which are as wide as the section before them."""
+    out: list[float | None] = []
+    at = -1
+    for section in tally.sections:
+        at += section.section != "nudge"
+        out.append(widths[max(at, 0)])
+    return out
 
 
 def adapted(

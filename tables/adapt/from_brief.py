@@ -27,7 +27,7 @@ from evenround.tables.reasons import breach_words, notice_words
 from evenround.tables.rounds.figures import figure
 from evenround.tables.words import listed
 
-from .answer import Answer, Option, adapted, change_words, edge_notes
+from .answer import Answer, Option, adapted, change_words, edge_notes, section_widths
 from .ask import AskError, Changes, Request, at_repeat, figure_at_repeat, request
 from .counting import figure_name, wish_of_figure, wish_of_repeat
 from .infer_words import section_lines
@@ -56,7 +56,8 @@ def original_of_brief(made: Plan, candidate: Candidate) -> Original:
     """A candidate of a brief as a design to adapt."""
     tally = candidate.tally
     sections = main_sections(tally)
-    gauge = side_section(made.piece).gauge
+    side = side_section(made.piece)
+    gauge, body = side.gauge, made.section_stitches[made.piece.sections.index(side)]
     words = f"{made.gauge_stitches:g} sts over {made.over_cm:g} cm"
     if made.gauge_assumed:
         words += ", assumed"
@@ -76,6 +77,8 @@ def original_of_brief(made: Plan, candidate: Candidate) -> Original:
         unread=(),
         complete=True,
         openwork=made.openwork,
+        widths=section_widths(made.piece, tally),
+        as_body=tuple(stitch == body for stitch in made.section_stitches),
     )
 
 

@@ -18,7 +18,7 @@ from evenround.tables.audit.expand import rounds_of, sizes_of
 from evenround.tables.audit.piece import Stated, stated_gauges
 from evenround.tables.audit.rows import Row, Sized, course_of
 from evenround.tables.audit.run import run
-from evenround.tables.audit.settle import main_stitch, works_ring
+from evenround.tables.audit.settle import main_stitch, stitches_in, works_ring
 from evenround.tables.audit.settling import settle
 from evenround.tables.audit.unprinted import unprinted_choice, value_of
 from evenround.tables.rounds.pattern import Pattern
@@ -55,7 +55,10 @@ def original_of(pattern: Pattern, title: str, size: str | None = None) -> Origin
     complete = complete and sum(len(part.rows) for part in parts) == len(rows)
     tally, main = _tally(parts, counts[0] if ring else chain)
     stitches = _stitches(main)
-    gauge = _gauge(pattern, main, stitches)
+    found = stated_gauges(pattern)
+    place = _body(main)
+    gauge = _gauge(found, stitches[place])
+    as_body = tuple(_as_body(part, stitches[place]) for part in main)
     fixed = max((i for i, row in enumerate(main[0].rows, 1) if row.judged is None), default=1)
     wants = tuple(_want(part) for part in main)
     numbers = _numbers(rows)
@@ -77,6 +80,8 @@ def original_of(pattern: Pattern, title: str, size: str | None = None) -> Origin
         unread=tuple(unread),
         complete=complete,
         openwork=any(_open(part) for part in main),
+        widths=tuple(_width(*each, found, gauge) for each in zip(main, as_body, strict=True)),
+        as_body=as_body,
         written=Written(tuple(p.rows for p in main), tuple(rows), sized.course.spiral),
         numbers=numbers,
         notes=_taken(pattern, size),
@@ -247,11 +252,40 @@ def _stitches(main: Sequence[Segment]) -> tuple[str, ...]:
     return tuple(out)
 
 
-def _gauge(pattern: Pattern, main: Sequence[Segment], stitches: Sequence[str]) -> Stated | None:
+def _body(main: Sequence[Segment]) -> int:
+    """The place of the body: the first section below the crown."""
+    return next((i for i, part in enumerate(main) if part.kind != "crown"), 0)
+
+
+def _gauge(found: Sequence[Stated], stitch: str) -> Stated | None:
     """The stated gauge of the body's stitch, else the first."""
-    found = stated_gauges(pattern)
-    place = next((i for i, part in enumerate(main) if part.kind != "crown"), 0)
-    return next((g for g in found if g.stitch == stitches[place]), found[0] if found else None)
+    return next((g for g in found if g.stitch == stitch), found[0] if found else None)
+
+
+def _only(part: Segment) -> str | None:
+    """The one stitch a section is worked in; "" where there are several (a figure's width nobody
+    said), None where no round of it is known."""
+    names = set[str]().union(*(stitches_in(row.steps) for row in part.rows))
+    return next(iter(names)) if len(names) == 1 else "" if names else None
+
+
+def _as_body(part: Segment, stitch: str) -> bool:
+    """Whether a section is worked in the body's stitch alone, chains and figures of which only
+    the counts are known aside."""
+    only = _only(part)
+    plain = only is None and part.kind not in ("band", "edging")
+    return (plain or only == stitch) and not _open(part)
+
+
+def _width(
+    part: Segment, as_body: bool, found: Sequence[Stated], body: Stated | None
+) -> float | None:
+    """The cm of one stitch of a section: at the gauge stated of its own stitch, at the body's
+    where it is worked as the body is."""
+    if as_body:
+        return None if body is None else body.width
+    stitch = None if _open(part) else _only(part)
+    return next((each.width for each in found if stitch and each.stitch == stitch), None)
 
 
 def _unsaid(

@@ -24,12 +24,14 @@ class Written:
 class Original:
     """The design to adapt.
 
-    ``stitches`` has the US abbreviation every section is worked in. ``gauge`` is the body's, None
-    where nobody said it (``gauge_words`` how it was said); its height is 0 where no rounds were
-    counted. ``around_cm`` and ``head_cm`` are as said. ``inferred`` are the lines on what the
-    design does, ``unsaid`` on what was not said, ``unread`` on what was not understood;
-    ``complete`` is false where part of the pattern is left out of the design. ``notes`` say how
-    the pattern was taken, ``numbers`` how it numbers its rounds where that is not 1, 2, 3.
+    ``widths`` has for every section (nudges aside) the cm of one of its stitches, None where
+    nobody said it; ``as_body`` whether it is worked plain in the body's stitch. ``stitches`` has
+    the US abbreviation every section is worked in. ``gauge`` is the body's, None where nobody
+    said it (``gauge_words`` how it was said); its height is 0 where no rounds were counted.
+    ``around_cm`` and ``head_cm`` are as said. ``inferred`` are the lines on what the design does,
+    ``unsaid`` on what was not said, ``unread`` on what was not understood; ``complete`` is false
+    where part of the pattern is left out of the design. ``notes`` say how the pattern was taken,
+    ``numbers`` how it numbers its rounds where that is not 1, 2, 3.
     """
 
     title: str
@@ -46,6 +48,8 @@ class Original:
     unread: tuple[str, ...]
     complete: bool
     openwork: bool
+    widths: tuple[float | None, ...]
+    as_body: tuple[bool, ...]
     written: Written | None = None
     numbers: tuple[int, ...] = ()
     notes: tuple[str, ...] = ()

@@ -6,14 +6,13 @@ from collections.abc import Iterator, Sequence
 
 from evenround.solver.adapt import PRICES, main_sections
 from evenround.solver.adapt_search import side_count
-from evenround.solver.piece import Gauge
 from evenround.solver.tally import SectionTally, Tally
 from evenround.tables.cautions import BABY, BABY_HEAD_CM, SUN, cautions
 from evenround.tables.layout import Column, lay_out, paragraph
 from evenround.tables.plan import Unit
 from evenround.tables.words import clean, crown_words, length, number, signed
 
-from .answer import Answer, Option
+from .answer import Answer, Option, wide
 from .original import Original
 
 CHANGED = "~"
@@ -68,9 +67,10 @@ def table_rows(answer: Answer, option: Option, unit: Unit) -> list[tuple[str, ..
     counts, rounds, repeats, and with a gauge the width."""
     before, after = answer.original.design.tally, option.tally
     rows: list[tuple[str, ...]] = []
+    was, now = wide(answer.widths(), before), wide(answer.widths(after), after)
     for old, new in _paired(before, after):
-        left = _cells(before, old, answer.original.gauge, unit)
-        right = _cells(after, new, answer.request.gauge, unit)
+        left = _cells(before, old, was, unit)
+        right = _cells(after, new, now, unit)
         sign = CHANGED if left != right else ""
         name = clean((new or old or SectionTally("nudge", "", 0, ())).name)
         rows.append((sign, name, *left, *right))
@@ -101,7 +101,7 @@ def _nudge_sections(tally: Tally) -> dict[int, SectionTally]:
 
 
 def _cells(
-    tally: Tally, section: SectionTally | None, gauge: Gauge | None, unit: Unit
+    tally: Tally, section: SectionTally | None, widths: Sequence[float | None], unit: Unit
 ) -> tuple[str, str, str, str]:
     if section is None:
         return "-", "", "", ""
@@ -120,8 +120,10 @@ def _cells(
         repeats = f"{len(adds)} x {adds[0]}" if len(set(adds)) == 1 else ""
     elif section.section == "nudge":
         repeats = f"{sum(section.changes):+d}"
-    wide = "" if gauge is None else length(section.count_out * gauge.width_cm, unit)
-    return counts, str(section.rounds), repeats, wide
+    at = next(i for i, each in enumerate(tally.sections) if each is section)
+    width = widths[at]
+    around = "" if width is None else length(section.count_out * width, unit)
+    return counts, str(section.rounds), repeats, around
 
 
 HEADS = ("sts in-out", "rnds", "repeats", "around")
@@ -193,7 +195,13 @@ def below(answer: Answer, unit: Unit) -> Iterator[str]:
     for note in answer.request.notes:
         yield f"Note: {note}."
     if answer.request.gauge is not None:
-        yield "Widths are at the body's gauge; a section in another stitch has its own."
+        shown = [answer.widths(), *(answer.widths(o.tally) for o in answer.options[:1])]
+        empty = any(width is None for widths in shown for width in widths)
+        yield "Widths are at each section's own gauge" + (
+            "; none where that was not said (a figure of several stitches has its own)."
+            if empty
+            else "."
+        )
     in_mm = "; a stitch is as many mm as it is wide" if answer.request.gauge else ""
     yield (
         f"Changes, in stitches: {PRICES.stitch:g} for each stitch a count below the crown "
