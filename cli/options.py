@@ -77,6 +77,10 @@ NoShift = Annotated[
 LeftHanded = Annotated[
     bool, typer.Option("--left-handed", help="Crown and charts as a left hand works them.")
 ]
+Meant = Annotated[
+    Units | None,
+    typer.Option(help="Show lengths in these; flags alone mean them too.", show_default=False),
+]
 ShownIn = Annotated[Units | None, flag("Show lengths in these; default: the brief's.", "[cm|in]")]
 
 # what flags say of a piece, in the place of a brief or of its fields

@@ -23,13 +23,13 @@ from .options import (
     Force,
     GaugeText,
     Head,
+    Meant,
     OutFile,
     Repeat,
     RepeatWidth,
     Sectors,
     StitchName,
     Tolerance,
-    Units,
     check_seconds,
     flag,
 )
@@ -67,10 +67,7 @@ def why(
     example: ExampleName = None,
     size: Annotated[str | None, flag("Only this size of the brief.", "NAME")] = None,
     format: Annotated[Format, typer.Option(help="What to write.")] = Format.TABLE,
-    units: Annotated[
-        Units | None,
-        typer.Option(help="Show lengths in these; flags alone mean them too.", show_default=False),
-    ] = None,
+    units: Meant = None,
     time_limit: Annotated[
         float, typer.Option(metavar="S", help="Seconds for each second opinion.")
     ] = 10.0,

@@ -39,7 +39,7 @@ def misses_alone(piece: Piece, names: Collection[Requirement]) -> tuple[NearMiss
     """Near misses where only these requirements are asked for, everything else given up; what
     lies below them is left off."""
     alone = without(piece, {name for name in asked_for(piece) if name not in names})
-    if not OF_THE_END.intersection(names):
+    if not set(OF_THE_END).intersection(names):
         kept = tuple(s for s in alone.sections if not isinstance(s, Brim | Edging))
         alone = replace(alone, sections=kept or alone.sections)
     return near_misses(Ways(alone))

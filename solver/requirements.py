@@ -45,16 +45,14 @@ ALTOGETHER: dict[Requirement, Relaxing] = {
 }
 """Every requirement that can be given up, and the piece without it."""
 
-OF_THE_END: frozenset[Requirement] = frozenset(
-    (
-        "edging repeat",
-        "brim sectors",
-        "brim rhythm",
-        "flare",
-        "edge circumference",
-        "firm rounds",
-        "brim width",
-    )
+OF_THE_END: tuple[Requirement, ...] = (
+    "edging repeat",
+    "brim sectors",
+    "brim rhythm",
+    "flare",
+    "edge circumference",
+    "firm rounds",
+    "brim width",
 )
 """What only the brim and the edging have to meet."""
 
@@ -69,13 +67,7 @@ ORDER: tuple[Requirement, ...] = (
     "second rate",
     "repeat width",
     "give",
-    "edging repeat",
-    "brim sectors",
-    "brim rhythm",
-    "flare",
-    "edge circumference",
-    "firm rounds",
-    "brim width",
+    *OF_THE_END,
     "rounds",
     "depth",
 )

@@ -6,26 +6,13 @@ import json
 from typing import Any
 
 import pytest
-import typer
 
-from evenround.cli.adapt import adapt
-from evenround.cli.errors import ending
-
-app = typer.Typer(rich_markup_mode=None, pretty_exceptions_enable=False)
-app.command()(adapt)
+from evenround.cli import main
 
 
 def typed(capsys: pytest.CaptureFixture[str], *words: str) -> tuple[int, str, str]:
-    """The command by itself, whether or not it is registered: exit code, stdout, stderr."""
-
-    def work() -> int:
-        try:
-            typer.main.get_command(app).main(args=list(words), prog_name="evenround adapt")
-        except SystemExit as end:
-            return end.code if isinstance(end.code, int) else 0
-        return 0
-
-    code = ending(work)
+    """Exit code, stdout, stderr."""
+    code = main(["adapt", *words])
     caught = capsys.readouterr()
     return code, caught.out, caught.err
 

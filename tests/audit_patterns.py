@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import Any
 
 from hypothesis import strategies as st
 
 from evenround.tables.audit import audit_pattern
 from evenround.tables.rounds.pattern import (
     GaugeText,
+    Measured,
     MeasureText,
     Pattern,
     Printed,
@@ -30,7 +32,7 @@ def round_text(
     what: str = "",
     last: int | None = None,
     section: str = "",
-    **more: object,
+    **more: Any,
 ) -> RoundText:
     """One round, or those up to ``last``, with the count it prints."""
     counts = () if printed is None else ((Printed(printed, what),),)
@@ -45,13 +47,13 @@ def round_text(
         printed=counts,
         section=section,
     )
-    return replace(text, **more)  # type: ignore[arg-type]
+    return replace(text, **more)
 
 
-def pattern_of(rounds: Sequence[RoundText], **more: object) -> Pattern:
+def pattern_of(rounds: Sequence[RoundText], **more: Any) -> Pattern:
     """A joined pattern in one size, in US terms."""
     pattern = Pattern("us", "sc appears", None, True, (), tuple(rounds), (), (), (), ())
-    return replace(pattern, **more)  # type: ignore[arg-type]
+    return replace(pattern, **more)
 
 
 def ring(n: int, stitch: Stitch = SC) -> tuple[Step, ...]:
@@ -83,8 +85,8 @@ def gauge(
     return GaugeText(stitches, rounds, over_cm, stitch, HERE)
 
 
-def measure(what: str, *values_cm: float, after_round: int | None = None) -> MeasureText:
-    return MeasureText(what, values_cm, after_round, HERE)  # type: ignore[arg-type]
+def measure(what: Measured, *values_cm: float, after_round: int | None = None) -> MeasureText:
+    return MeasureText(what, values_cm, after_round, HERE)
 
 
 @dataclass(frozen=True)

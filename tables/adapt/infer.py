@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from itertools import pairwise
-from typing import Literal
 
 from evenround.solver.adapt_design import Design
 from evenround.solver.piece import Gauge
@@ -21,7 +20,7 @@ from evenround.tables.audit.run import run
 from evenround.tables.audit.settle import main_stitch, stitches_in, works_ring
 from evenround.tables.audit.settling import settle
 from evenround.tables.audit.unprinted import unprinted_choice, value_of
-from evenround.tables.rounds.pattern import Pattern
+from evenround.tables.rounds.pattern import Measured, Pattern
 from evenround.tables.rounds.steps import Chain
 from evenround.tables.rounds.stepwise import all_steps
 
@@ -34,7 +33,6 @@ class NothingReadError(ValueError):
     """No part of a pattern was understood well enough to adapt; the text says why."""
 
 
-Measured = Literal["around", "head", "across", "depth", "brim"]
 NAMES = {"even": "even rounds"}
 
 

@@ -10,9 +10,8 @@ import re
 from dataclasses import dataclass
 from functools import cache
 from itertools import pairwise
-from typing import Literal
 
-from .pattern import GaugeText, MeasureText, Terms, Where
+from .pattern import GaugeText, Measured, MeasureText, Terms, Where
 from .reader_lexer import plain
 from .steps import Stitch
 from .vocabulary import stitch_words, words_pattern
@@ -41,9 +40,6 @@ def sentences(text: str) -> list[str]:
     """The sentences of a line, single-spaced; what is too long for one is left out."""
     single = re.sub(r"\s+", " ", text[:MOST_OF_A_LINE])
     return [s for s in _STOP.split(single) if 0 < len(s) <= LONGEST_SENTENCE]
-
-
-What = Literal["around", "head", "across", "depth", "brim"]
 
 
 @cache
@@ -220,7 +216,7 @@ def without_length(text: str) -> tuple[str, bool]:
     return text[: found.start()] + " " * len(found[0]) + text[found.end() :], True
 
 
-_MEASURES: tuple[tuple[What, re.Pattern[str]], ...] = (
+_MEASURES: tuple[tuple[Measured, re.Pattern[str]], ...] = (
     ("across", re.compile(rf"(?P<v>{_MANY})\s*(?:across|(?:in\s+)?diameter|wide\b(?!\s+brim))")),
     (
         "across",

@@ -85,12 +85,15 @@ class GaugeText:
     where: Where
 
 
+Measured = Literal["around", "head", "across", "depth", "brim"]
+
+
 @dataclass(frozen=True, slots=True)
 class MeasureText:
     """A measure the pattern states, one value a size, in cm: ``what`` is "around" (finished or
     flat circumference), "head", "across" (a disc after ``after_round``), "depth" or "brim"."""
 
-    what: Literal["around", "head", "across", "depth", "brim"]
+    what: Measured
     values_cm: tuple[float, ...]
     after_round: int | None
     where: Where

@@ -13,6 +13,7 @@ from __future__ import annotations
 import sys
 from collections.abc import Callable, Sequence
 from functools import partial
+from importlib import import_module
 from math import asin, degrees, pi
 from pathlib import Path
 from time import perf_counter
@@ -208,9 +209,8 @@ def by_loops(pieces: Sequence[Piece]) -> int:
 
 
 def main() -> None:
-    import numpy  # noqa: F401
-    from ortools.sat.python import cp_model  # noqa: F401
-
+    for library in ("numpy", "ortools.sat.python.cp_model"):
+        import_module(library)
     grade([plain_hat(24.0)], best=1)
     print("Without nudges    product:           textbook   loops      optimum in mm")
     print("                  best one  best 5   best one   all")
