@@ -8,16 +8,13 @@ import json
 from pathlib import Path
 
 import pytest
-import typer
 from helpers import CALM
 from hypothesis import given
 from hypothesis import strategies as st
 from pygrowup.tables.by_day import hcfa
 from scipy import stats
 
-from evenround.cli.arguments import spelled_out
-from evenround.cli.coverage import coverage as command
-from evenround.cli.errors import ending
+from evenround.cli import main
 from evenround.solver.sure import Heads
 from evenround.tables.coverage import SizeHeads, child_below, child_median, coverage
 from evenround.tables.facts import table
@@ -31,18 +28,7 @@ def size(name: str, low: float, high: float) -> SizeHeads:
 
 
 def run(*words: str) -> int:
-    """The command alone, as the application runs it."""
-    app = typer.Typer(rich_markup_mode=None)
-    app.command()(command)
-
-    def work() -> int:
-        try:
-            typer.main.get_command(app).main(args=spelled_out(words), prog_name="coverage")
-        except SystemExit as end:
-            return int(end.code or 0)
-        return 0
-
-    return ending(work)
+    return main(["coverage", *words])
 
 
 def test_every_row_is_the_published_one() -> None:

@@ -8,11 +8,8 @@ import json
 from pathlib import Path
 
 import pytest
-import typer
 
-from evenround.cli.arguments import spelled_out
-from evenround.cli.errors import ending
-from evenround.cli.gauge import gauge
+from evenround.cli import main
 
 SWATCH = ["19 x 15", "18.5 x 15", "19 x 15.5", "--over", "10cm"]
 # "Free Crochet Sun Hat for Boys", crochetdreamz.com, hook H
@@ -20,18 +17,7 @@ DISCS = ["--disc", "5 rounds, 40 sts, 4.5in", "--disc", "8 rounds, 64 sts, 6.5in
 
 
 def run(*words: str) -> int:
-    """The command alone, as the application runs it."""
-    app = typer.Typer(rich_markup_mode=None)
-    app.command()(gauge)
-
-    def work() -> int:
-        try:
-            typer.main.get_command(app).main(args=spelled_out(words), prog_name="gauge")
-        except SystemExit as end:
-            return int(end.code or 0)
-        return 0
-
-    return ending(work)
+    return main(["gauge", *words])
 
 
 def test_a_swatch_measured_three_times(capsys: pytest.CaptureFixture[str]) -> None:

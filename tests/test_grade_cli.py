@@ -17,12 +17,10 @@ from types import SimpleNamespace
 from typing import Any
 
 import pytest
-import typer
 from families_by_hand import grade_by_hand
 
-from evenround.cli import grade as command
-from evenround.cli.arguments import spelled_out
-from evenround.cli.errors import Exit, ending
+from evenround.cli import main
+from evenround.cli.errors import Exit
 from evenround.solver.family import Grade, Rules
 from evenround.solver.piece import Piece
 from evenround.tables.facts import data_text
@@ -31,18 +29,7 @@ CAUTION = "off for sleep and when nobody watches"
 
 
 def run(*arguments: str) -> int:
-    """The command by itself, as the application runs it."""
-    app = typer.Typer(add_completion=False, pretty_exceptions_enable=False)
-    app.command()(command.grade)
-
-    def work() -> int:
-        try:
-            app(spelled_out(arguments))
-        except SystemExit as end:
-            return end.code if isinstance(end.code, int) else 0
-        return 0
-
-    return ending(work)
+    return main(["grade", *arguments])
 
 
 @pytest.fixture(autouse=True)

@@ -10,10 +10,8 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-import typer
 
-from evenround.cli import rank as rank_module
-from evenround.cli.errors import ending
+from evenround.cli import main
 from evenround.cli.rank import Progress
 from evenround.solver import rank as solver_rank
 from evenround.tables.brief_starter import starter_text
@@ -36,21 +34,8 @@ def yarns(tmp_path: Path) -> Callable[..., str]:
 
 
 @pytest.fixture
-def run(monkeypatch: pytest.MonkeyPatch) -> Run:
-    app = typer.Typer(add_completion=False, rich_markup_mode=None, pretty_exceptions_enable=False)
-    app.command()(rank_module.rank)
-
-    def work(*arguments: str) -> int:
-        def called() -> int:
-            try:
-                app(list(arguments))
-            except SystemExit as end:
-                return end.code if isinstance(end.code, int) else 0
-            return 0
-
-        return ending(called)
-
-    return work
+def run() -> Run:
+    return lambda *arguments: main(["rank", *arguments])
 
 
 Caught = pytest.CaptureFixture[str]

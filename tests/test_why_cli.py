@@ -10,13 +10,10 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-import typer
 from stuck_briefs import STUCK, hat
 
 from evenround.cli import main
-from evenround.cli import why as command
-from evenround.cli.arguments import spelled_out
-from evenround.cli.errors import Exit, ending
+from evenround.cli.errors import Exit
 from evenround.solver import textbook
 from evenround.solver import why as solver_why
 from evenround.solver.textbook import SecondOpinion
@@ -52,18 +49,7 @@ kind = "even"
 
 
 def run(*arguments: str) -> int:
-    """The command by itself, as the application runs it."""
-    app = typer.Typer(add_completion=False, pretty_exceptions_enable=False)
-    app.command()(command.why)
-
-    def work() -> int:
-        try:
-            app(spelled_out(arguments))
-        except SystemExit as end:
-            return end.code if isinstance(end.code, int) else 0
-        return 0
-
-    return ending(work)
+    return main(["why", *arguments])
 
 
 @pytest.fixture
